@@ -1,0 +1,5 @@
+"""`python -m generator` is `wortledger`."""
+
+from generator.cli import main
+
+main(prog_name="wortledger")

@@ -1,0 +1,103 @@
+"""A batch understood: all that its page and its JSON say."""
+
+from dataclasses import dataclass
+
+from generator.analysis.assumptions import assumptions
+from generator.analysis.cautions import Caution, Facts, cautions
+from generator.analysis.figures import Figure, figures
+from generator.analysis.ledger import Ledger, ledger
+from generator.analysis.measured import Measured
+from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
+from generator.analysis.planned import Planned
+from generator.analysis.timeline import Entry, Fermentation, PlainCorrections, fermentation, timeline
+from generator.errors import Problem
+from generator.records.journal import BatchRecord
+from generator.records.readings import Reading
+from generator.records.vocabulary import READINGS
+from generator.science import refractometer, sucrose
+
+HIGHEST_EXTRACT = 40.0
+"""°P: above it a gravity can't be told from a mistake."""
+
+
+@dataclass(frozen=True)
+class Report:
+    """One batch: as recorded, and all that follows from it."""
+
+    batch: BatchRecord
+    view: PlanView
+    figures: dict[str, Figure]
+    ledger: Ledger
+    cautions: tuple[Caution, ...]
+    assumptions: tuple[str, ...]
+    timeline: tuple[Entry, ...]
+    fermentation: Fermentation | None
+    tasting: dict[str, float]
+    """Scores by name, of the latest tasting; empty where none was written."""
+
+    @property
+    def brewed(self) -> bool:
+        """Whether anything was read yet."""
+        return bool(self.timeline)
+
+    @property
+    def lessons(self) -> tuple[str, ...]:
+        """The lessons of the notes, without markup."""
+        return tuple(lesson.text for lesson in self.batch.notes.lessons)
+
+
+def problems(batch: BatchRecord) -> list[Problem]:
+    """What only science can find wrong: gravities that no wort of up to 40 °P has."""
+    found = []
+    view = PlanView(batch.plan, batch.brewhouse or DEFAULT_BREWHOUSE)
+    plain = PlainCorrections(Measured(view, batch.readings))
+    for row in batch.readings:
+        if row.what == "gravity" and row.value is not None and not _computable(plain, row, view):
+            what = f"the gravity {row.written} is more than {HIGHEST_EXTRACT:g} °P once referred to 20 °C"
+            found.append(Problem(batch.readings_path, row.line, what, f"expected at most {HIGHEST_EXTRACT:g} °P", "gravity-not-computable"))
+    for key in ("original_gravity", "final_gravity", "pre_boil_gravity"):
+        target = getattr(batch.plan.target, key)
+        if target is not None and not -16.0 < float(sucrose.extract_from_sg(sg_of(target))) <= HIGHEST_EXTRACT:
+            line = batch.plan_file.line("target", key)
+            what = f"target.{key} is more than {HIGHEST_EXTRACT:g} °P"
+            found.append(Problem(batch.plan_file.path, line, what, f"expected at most {HIGHEST_EXTRACT:g} °P", "gravity-not-computable"))
+    return found
+
+
+def _computable(plain: PlainCorrections, row: Reading, view: PlanView) -> bool:
+    """Whether a gravity reading lies where the tables of wort reach; estimates of beer are judged by their figure."""
+    if row.unit == "°Bx":
+        factor = view.brewhouse.instruments.refractometer_wort_factor
+        return float(refractometer.extract_before_fermentation(row.value or 0.0, factor)) <= HIGHEST_EXTRACT
+    sg = plain.of(row)
+    return sg is not None and float(sucrose.extract_from_sg(sg)) <= HIGHEST_EXTRACT
+
+
+def report(batch: BatchRecord) -> Report:
+    """Understand one batch. Its gravities must be computable: see `problems`."""
+    view = PlanView(batch.plan, batch.brewhouse or DEFAULT_BREWHOUSE)
+    planned = Planned(view)
+    measured = Measured(view, batch.readings) if batch.readings else None
+    known = figures(planned, measured)
+    return Report(
+        batch, view, known, ledger(planned, measured),
+        cautions(Facts(batch, view, known)),
+        assumptions(batch, view, measured, _boil_gravity(known)),
+        timeline(batch, measured), fermentation(batch, measured), _tasting(measured),
+    )  # fmt: skip
+
+
+def _boil_gravity(known: dict[str, Figure]) -> float | None:
+    """Mean gravity of the boil behind the bitterness, as read, else as planned; None without hops."""
+    bitterness = known["bitterness"]
+    if not (bitterness.plan or (bitterness.measured and bitterness.measured.value)):
+        return None
+    ends = [figure.measured.value if figure.measured else figure.plan for figure in (known["pre_boil_gravity"], known["original_gravity"])]
+    return None if ends[0] is None or ends[1] is None else (ends[0] + ends[1]) / 2.0
+
+
+def _tasting(measured: Measured | None) -> dict[str, float]:
+    if measured is None:
+        return {}
+    rows = {what: measured.standing("tasting", what) for what in READINGS["tasting"] if what != "note"}
+    return {what: row.value for what, row in rows.items() if row is not None and row.value is not None}

@@ -1,0 +1,151 @@
+"""The timeline: every reading as written, and as it was used at 20 °C; and the fermentation as a curve."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from generator.analysis.corrected import Corrections
+from generator.analysis.doubt import Absent, Sampler
+from generator.analysis.measured import Measured, series
+from generator.records.gravity_log import LogRow
+from generator.records.journal import BatchRecord
+from generator.records.readings import Reading, wall_clock
+from generator.records.vocabulary import STAGES
+from generator.science import sucrose
+from generator.science._values import Values
+
+
+class _Plain(Sampler):
+    """Readings without their doubts: one number each."""
+
+    def normal(self, value: float, half_width: float, low: float = -1e300, high: float = 1e300) -> Values:  # noqa: ARG002
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One row of the timeline."""
+
+    reading: Reading
+    at_20: float | None
+    """SG 20/20 or L at 20 °C; None where nothing is corrected or it can't be."""
+    superseded: bool
+    """Whether a later row of the same kind stands instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One reading of the fermentation."""
+
+    days: float
+    """Since the first gravity in the fermenter."""
+    time: datetime
+    gravity: float | None = None
+    half_width: float | None = None
+    temperature: float | None = None
+    estimate: bool = False
+
+
+@dataclass(frozen=True)
+class Fermentation:
+    """Gravity and temperature over time, by hand and by a logger."""
+
+    start: datetime
+    by_hand: tuple[Point, ...]
+    logged: tuple[Point, ...]
+
+
+class PlainCorrections:
+    """Corrected readings of one batch as single numbers."""
+
+    def __init__(self, measured: Measured) -> None:
+        self._measured = measured
+        self._at_20 = Corrections(measured.view.brewhouse.instruments, _Plain())
+        self._original: float | None = None
+        first = series(measured.rows("fermenter", "gravity"))[:1]
+        self.original_row = first[0] if first else measured.standing("post-boil", "gravity")
+
+    def of(self, reading: Reading) -> float | None:
+        """The reading at 20 °C; None where nothing is to be corrected or it can't be."""
+        if reading.value is None:
+            return None
+        try:
+            if reading.unit == "liter":
+                return float(self._at_20.volume(reading))
+            if reading.what == "gravity":
+                return self._gravity(reading)
+        except (Absent, ValueError):
+            return None
+        return None
+
+    def _gravity(self, reading: Reading) -> float:
+        beer = reading.stage in ("fermenter", "package") and reading != self.original_row
+        if not beer or reading.unit != "°Bx":
+            return float(self._at_20.gravity(reading))
+        if self._original is None:
+            if self.original_row is None:
+                raise Absent("no original gravity was read")
+            self._original = float(sucrose.extract_from_sg(self._at_20.gravity(self.original_row)))
+        return float(self._at_20.gravity_of_beer(reading, self._original))
+
+    def half_width_in_sg(self, reading: Reading) -> float:
+        """Of a gravity's 95 % interval, SG, roughly where the unit is another."""
+        half_width = self._at_20.half_width(reading)
+        if reading.unit == "SG":
+            return half_width
+        if reading.unit == "°P":
+            doubt = reading.doubt or self._at_20.instruments.gravity
+            return doubt.value if doubt.unit == "SG" else half_width * 0.004
+        return half_width * 0.004 + (0.003 if reading.stage in ("fermenter", "package") and reading != self.original_row else 0.0)
+
+
+def timeline(batch: BatchRecord, measured: Measured | None) -> tuple[Entry, ...]:
+    """All rows of readings.csv in the order of a brew, those without a time within their stage."""
+    if measured is None:
+        return ()
+    plain = PlainCorrections(measured)
+    standing = {
+        (stage, what): measured.standing(stage, what)
+        for stage, what in {(row.stage, row.what) for row in measured.readings}
+        if what != "liquor" and (stage, what) != ("fermenter", "gravity") and stage != "tasting" and what != "temperature"
+    }
+    entries = [Entry(row, plain.of(row), standing.get((row.stage, row.what), row) not in (row, None)) for row in batch.readings]
+    times = [entry.reading.time for entry in entries if entry.reading.time is not None]
+    clock = iter(wall_clock(times))
+    keys = {entry.reading.line: next(clock) if entry.reading.time is not None else None for entry in entries}
+    return tuple(sorted(entries, key=lambda entry: _order(entry, keys)))
+
+
+def _order(entry: Entry, clock: dict[int, datetime | None]) -> tuple[int, bool, str, int]:
+    time = clock[entry.reading.line]
+    return STAGES.index(entry.reading.stage), time is None, "" if time is None else time.isoformat(), entry.reading.line
+
+
+def fermentation(batch: BatchRecord, measured: Measured | None) -> Fermentation | None:
+    """The curve of the fermentation; None with fewer than two points."""
+    if measured is None:
+        return None
+    plain = PlainCorrections(measured)
+    rows = [row for row in series(measured.rows("fermenter", "gravity") + measured.rows("fermenter", "temperature")) if row.time]
+    rows += [row for row in [measured.standing("package", "gravity")] if row is not None and row.time is not None]
+    logged = [row for row in batch.log if row.gravity is not None or row.temperature is not None]
+    gravities = [row for row in rows if row.what == "gravity"]
+    if not gravities or len(gravities) + len(logged) < 2:
+        return None
+    times = wall_clock([time for time in [*(row.time for row in rows), *(row.time for row in logged)] if time])
+    start = times[rows.index(gravities[0])]
+    by_hand = tuple(_point(plain, row, time, start) for row, time in zip(rows, times, strict=False))
+    return Fermentation(start, by_hand, _logged(logged, times[len(rows) :], start))
+
+
+def _point(plain: PlainCorrections, row: Reading, time: datetime, start: datetime) -> Point:
+    days = (time - start).total_seconds() / 86400.0
+    if row.what == "temperature":
+        return Point(days, time, temperature=row.value)
+    return Point(days, time, plain.of(row), plain.half_width_in_sg(row), row.at, row.unit == "°Bx" and row != plain.original_row)
+
+
+def _logged(rows: list[LogRow], times: list[datetime], start: datetime) -> tuple[Point, ...]:
+    points = [
+        Point((time - start).total_seconds() / 86400.0, time, row.gravity, None, row.temperature) for row, time in zip(rows, times, strict=True)
+    ]
+    return tuple(sorted(points, key=lambda point: point.days))

@@ -1,0 +1,269 @@
+"""What each page may show: one frozen dataclass a page. A template uses these fields and nothing else."""
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from generator.charts.chart import Chart
+from generator.pages.account import Account
+from generator.pages.formatting import Cell
+from generator.pages.methods import Chapter
+from generator.pages.safety import Hazard
+from generator.sources import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Somewhere to go."""
+
+    text: str
+    href: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """What surrounds every page."""
+
+    journal: str
+    language: str
+    title: str
+    """Of the browser's window: unique in the site."""
+    description: str
+    root: str
+    """From this page to the site's root: "" or "../"."""
+    navigation: tuple[Link, ...]
+    here: str
+    """href of the current entry of the navigation, "" for none."""
+    canonical: str = ""
+    feed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    """A caution as shown."""
+
+    severity: str
+    word: str
+    text: str
+    source: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerRow:
+    """One line of the ledger table."""
+
+    name: str
+    is_stage: bool
+    plan: Cell
+    read: Cell
+    share: Cell
+    doubt: Cell
+    tone: str
+
+
+@dataclass(frozen=True, slots=True)
+class FermentationRow:
+    """One line of the fermentation table."""
+
+    when: str
+    days: Cell
+    gravity: Cell
+    doubt: Cell
+    temperature: Cell
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimelineRow:
+    """One line of the timeline."""
+
+    time: str
+    what: str
+    unit: str
+    read: Cell
+    at: Cell
+    at_20: Cell
+    note: str
+    superseded: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """The rows of one day, or those without a time."""
+
+    title: str
+    rows: tuple[TimelineRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GoodRow:
+    """One of the goods, hops or steps of the plan."""
+
+    name: str
+    amount: str
+    detail: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanView:
+    """The plan in short."""
+
+    goods: tuple[GoodRow, ...]
+    hops: tuple[GoodRow, ...]
+    steps: tuple[GoodRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BatchPage:
+    """batches/<slug>.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    statement: tuple[str, ...]
+    summary: str
+    facts: tuple[tuple[str, str, str], ...]
+    """Term, text, href or ""."""
+    brewed: bool
+    account: Account
+    cautions: dict[str, tuple[CautionView, ...]]
+    """By section: plan, account, fermentation, package."""
+    ledger: Chart | None
+    ledger_caption: tuple[str, str]
+    """What it is, and what to see."""
+    ledger_rows: tuple[LedgerRow, ...]
+    fermentation: Chart | None
+    fermentation_caption: tuple[str, str]
+    fermentation_rows: tuple[FermentationRow, ...]
+    fermentation_note: str
+    plan: PlanView
+    story: Markup
+    tasting_notes: Markup
+    scores: tuple[tuple[str, Cell, Cell], ...]
+    total: tuple[Cell, Cell] | None
+    lessons: tuple[Markup, ...]
+    timeline: tuple[Day, ...]
+    assumptions: tuple[str, ...]
+    files: tuple[Link, ...]
+    neighbours: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterRow:
+    """One batch in a table of batches."""
+
+    day: Cell
+    title: str
+    href: str
+    brewer: str
+    litres: Cell
+    plan: str
+    read: str
+    difference: Cell
+    verdict: str
+    tone: str
+    efficiency: Cell
+    final: str
+    abv: Cell
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    """The batches of one year."""
+
+    title: str
+    rows: tuple[RegisterRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonView:
+    """One lesson and the batch that taught it."""
+
+    html: Markup
+    title: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class IndexPage:
+    """index.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    statement: str
+    next_brew: Link | None
+    latest: Link | None
+    years: tuple[Year, ...]
+    recipes: tuple[Link, ...]
+    lessons: tuple[LessonView, ...]
+    lessons_note: str
+
+
+@dataclass(frozen=True, slots=True)
+class RecipePage:
+    """recipes/<recipe>.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    history: Chart | None
+    history_caption: tuple[str, str]
+    years: tuple[Year, ...]
+    lessons: tuple[LessonView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonGroup:
+    """The lessons of one recipe."""
+
+    title: str
+    href: str
+    lessons: tuple[LessonView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonsPage:
+    """lessons.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    groups: tuple[LessonGroup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MethodsPage:
+    """methods.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    draws: str
+    """How many draws the doubts are made of."""
+    chapters: tuple[Chapter, ...]
+    sources: dict[str, Source]
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyPage:
+    """safety.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    hazards: tuple[Hazard, ...]
+    sources: dict[str, Source]
+
+
+Page = BatchPage | IndexPage | RecipePage | LessonsPage | MethodsPage | SafetyPage
+TEMPLATES: dict[type, str] = {
+    BatchPage: "pages/batch.html",
+    IndexPage: "pages/index.html",
+    RecipePage: "pages/recipe.html",
+    LessonsPage: "pages/lessons.html",
+    MethodsPage: "pages/methods.html",
+    SafetyPage: "pages/safety.html",
+}

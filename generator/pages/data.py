@@ -1,0 +1,52 @@
+"""batches/<slug>.json: every figure of a batch, unrounded, for whoever wants to compute with it."""
+
+import json
+from typing import Any
+
+from generator.analysis.figures import Figure
+from generator.analysis.report import Report
+from generator.sources import citation
+
+FORMAT = "1"
+
+
+def batch_json(report: Report) -> str:
+    """The report as JSON: keys sorted, no NaN, the same input gives the same bytes."""
+    about = report.batch.plan.batch
+    document = {
+        "format": FORMAT,
+        "slug": report.batch.slug,
+        "recipe": about.recipe,
+        "brewed": about.brewed.isoformat(),
+        "brewer": report.batch.brewer,
+        "figures": {key: _figure(figure) for key, figure in report.figures.items()},
+        "ledger": [
+            {"stage": stage.stage, "extract_kg": stage.extract.value, "low": stage.extract.low, "high": stage.extract.high}
+            for stage in report.ledger.stages
+        ],
+        "attribution": None,
+        "cautions": [
+            {"slug": caution.slug, "severity": caution.severity, "text": caution.text, "source": citation(caution.source)}
+            for caution in report.cautions
+        ],
+        "assumptions": list(report.assumptions),
+        "lessons": list(report.lessons),
+    }
+    return json.dumps(document, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False) + "\n"
+
+
+def _figure(figure: Figure) -> dict[str, Any]:
+    measured = figure.measured
+    return {
+        "label": figure.entry.label,
+        "unit": figure.entry.unit,
+        "plan": figure.plan,
+        "plan_from": figure.expected.plan_from,
+        "predicted": figure.expected.predicted,
+        "measured": measured.value if measured else None,
+        "low": measured.low if measured else None,
+        "high": measured.high if measured else None,
+        "difference": figure.difference,
+        "verdict": figure.verdict,
+        "why_absent": figure.why_absent,
+    }

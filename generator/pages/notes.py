@@ -1,0 +1,85 @@
+"""Notes as HTML: the story, its tasting and its lessons, from Markdown that may come from anyone."""
+
+import re
+from collections.abc import Sequence
+from functools import cache
+from typing import Any
+
+from markdown_it import MarkdownIt
+from markdown_it.renderer import RendererHTML
+from markdown_it.token import Token
+from markupsafe import Markup, escape
+
+from generator.errors import shown
+from generator.markup import parser
+
+
+def story(markdown: str, *, prefix: str) -> tuple[Markup, Markup]:
+    """The notes without their lessons, and their tasting, as HTML.
+
+    Args:
+        markdown: as written.
+        prefix: of every id, so that no heading of the notes can take the page's own.
+
+    Returns:
+        (story, tasting); both may be empty.
+    """
+    environment: dict[str, Any] = {}
+    tokens = parser().parse(markdown, environment)
+    parts: dict[str, list[Token]] = {"story": [], "tasting": [], "lessons": []}
+    place = "story"
+    for position, token in enumerate(tokens):
+        if token.type == "heading_open" and token.level == 0:
+            title = tokens[position + 1].content.strip().lower()
+            place = title if title in ("tasting", "lessons") else "story"
+        if token.type.startswith("footnote_block"):
+            place = "story"
+        parts[place].append(token)
+    return _html(parts["story"], environment, prefix), _html(_without_heading(parts["tasting"]), environment, prefix)
+
+
+def inline(markdown: str) -> Markup:
+    """One line of Markdown as HTML."""
+    return Markup(_renderer().renderInline(markdown))  # noqa: S704  (the parser escapes: see generator.markup)
+
+
+def _without_heading(tokens: list[Token]) -> list[Token]:
+    return tokens[3:] if tokens and tokens[0].type == "heading_open" else tokens
+
+
+def _html(tokens: list[Token], environment: dict[str, Any], prefix: str) -> Markup:
+    markdown = _renderer()
+    shifted = [_shift(token) for token in tokens]
+    html = markdown.renderer.render(shifted, markdown.options, environment)
+    html = re.sub(r'\b(id|href)="(#?)(fn(?:ref)?[\w:-]*)"', rf'\1="\2{prefix}-\3"', str(html))
+    html = re.sub(r"<table>(.*?)</table>", _table, html, flags=re.DOTALL)
+    return Markup(html)  # noqa: S704
+
+
+def _table(match: re.Match[str]) -> str:
+    inner = match[1].replace("<th>", '<th scope="col">').replace("<th style", '<th scope="col" style')
+    inner = re.sub(r' style="text-align:(left|center|right)"', r' class="\1"', inner)
+    return f'<div class="scroll" tabindex="0" role="group" aria-label="Table in the notes"><table class="of-notes">{inner}</table></div>'
+
+
+def _shift(token: Token) -> Token:
+    """Headings of the notes go below those of the page: h3 and h4."""
+    if token.type in ("heading_open", "heading_close"):
+        token = token.copy(tag="h3" if token.tag in ("h1", "h2", "h3") else "h4")
+    return token
+
+
+def _image(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
+    """Pictures that lie elsewhere are shown as links, never fetched; pictures of the batch by their words."""
+    token = tokens[index]
+    source, words = str(token.attrs.get("src", "")), escape(token.content or "picture")
+    if re.match(r"https?:", source, re.IGNORECASE):
+        return f'<a href="{escape(source)}">{words}</a>'
+    return f'<span class="photo">[{words}: {escape(shown(source))}]</span>'
+
+
+@cache
+def _renderer() -> MarkdownIt:
+    markdown = parser()
+    markdown.add_render_rule("image", _image)
+    return markdown

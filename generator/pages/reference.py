@@ -1,0 +1,31 @@
+"""The methods and the safety page."""
+
+from generator.analysis.doubt import DRAWS_LOG2
+from generator.pages.contracts import MethodsPage, SafetyPage
+from generator.pages.methods import chapters, cited
+from generator.pages.safety import HAZARDS
+from generator.pages.site_map import SiteMap
+
+
+def methods_page(site: SiteMap) -> MethodsPage:
+    """methods.html: made from the docstrings of the code that computes."""
+    return MethodsPage(
+        site.shell("Methods", "Every formula of this journal in words and symbols, with its range and its source.", "methods.html", "methods.html"),
+        "Methods",
+        "Every formula in words and symbols, with its range and its source",
+        f"{2**DRAWS_LOG2:,}",
+        chapters(),
+        cited(),
+    )
+
+
+def safety_page(site: SiteMap) -> SafetyPage:
+    """safety.html."""
+    used = {key for hazard in HAZARDS for key in hazard.sources}
+    return SafetyPage(
+        site.shell("Safety", "What hurts people who brew, and the usual cautions, each with its source.", "safety.html", "safety.html"),
+        "Safety",
+        "What hurts people who brew. Local codes and licensed practice come first",
+        HAZARDS,
+        {key: source for key, source in cited().items() if key in used},
+    )

@@ -1,0 +1,69 @@
+"""A TOML file against its model: every fault pydantic finds becomes a Problem at its line."""
+
+from typing import Any, TypeVar, cast
+
+from pydantic import BaseModel, ValidationError
+
+from generator.errors import SLUGS, Slug, nearest, shown
+from generator.records.files import Reader
+from generator.records.toml import TomlFile
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+def checked(reader: Reader, file: TomlFile, model: type[Model]) -> Model | None:
+    """The file as a record; None, with a Problem for each fault, if it isn't one."""
+    try:
+        return model.model_validate(file.values)
+    except ValidationError as errors:
+        for error in errors.errors(include_url=False, include_input=True):
+            what, expected, slug = _explained(cast(dict[str, Any], error), model)
+            reader.problem(reader.root / file.path, file.line(*error["loc"]), what, expected, slug)
+        return None
+
+
+def _explained(error: dict[str, Any], model: type[BaseModel]) -> tuple[str, str, Slug]:
+    """What is wrong, what was expected, and the slug, of one error of pydantic's."""
+    where, kind = error["loc"], error["type"]
+    name = _dotted(where)
+    if kind in SLUGS:
+        context = error["ctx"]
+        return f"{name}: {context['what']}", context["expected"], cast(Slug, kind)
+    if kind == "extra_forbidden":
+        return f"unknown key '{shown(where[-1])}'{_under(where)}", nearest(str(where[-1]), _known(model, where[:-1])), "unknown-key"
+    if kind == "missing":
+        return f"the key '{shown(where[-1])}'{_under(where)} is missing", "expected it here", "missing-key"
+    if kind == "literal_error":
+        return f"{name}: '{shown(error['input'])}' is unknown here", f"expected {error['ctx']['expected']}", "wrong-value"
+    return f"{name}: {shown(error['input'])} is of the wrong type", f"expected {_type_in_words(kind, where)}", "wrong-type"
+
+
+def _dotted(where: tuple[str | int, ...]) -> str:
+    return shown(".".join(str(part + 1) if isinstance(part, int) else part for part in where))
+
+
+def _under(where: tuple[str | int, ...]) -> str:
+    table = [part for part in where[:-1] if isinstance(part, str)]
+    return f" in [{shown('.'.join(table))}]" if table else ""
+
+
+def _known(model: type[BaseModel], where: tuple[str | int, ...]) -> tuple[str, ...]:
+    """The keys that a table knows."""
+    current: type[BaseModel] = model
+    for part in where:
+        if isinstance(part, str):
+            annotation = current.model_fields[part].annotation
+            inner = getattr(annotation, "__args__", (annotation,))[0]
+            current = inner if isinstance(inner, type) and issubclass(inner, BaseModel) else current
+    return tuple(current.model_fields)
+
+
+def _type_in_words(kind: str, where: tuple[str | int, ...]) -> str:
+    last = where[-1] if where else ""
+    return {
+        "bool_type": "true or false",
+        "tuple_type": f"a list: [[{last}]] tables" if last in ("grist", "rest", "hops", "task") else "a list in brackets",
+        "model_type": f"a table [{last}]",
+        "model_attributes_type": f"a table [{last}]",
+        "string_type": "a text in quotes",
+    }.get(kind, "another value")

@@ -1,0 +1,187 @@
+"""Field types of the TOML records: a string with a unit becomes a float in the canonical unit, or a Problem."""
+
+import math
+import re
+from datetime import date, datetime
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, PlainSerializer
+from pydantic_core import PydanticCustomError
+
+from generator import units
+from generator.errors import Slug, shown
+from generator.units import Kind, Quantity, QuantityError
+
+
+def refuse(what: str, expected: str, slug: Slug) -> PydanticCustomError:
+    """An error that pydantic collects and `records.checked` turns into a Problem."""
+    return PydanticCustomError(slug, "{what}; {expected}", {"what": what, "expected": expected})
+
+
+def _text(value: Any, kind: Kind) -> str:
+    if isinstance(value, str):
+        return value
+    hint = f"expected a {kind.name} in quotes with its unit, as in {kind.example}"
+    if isinstance(value, float) and not math.isfinite(value):
+        raise refuse(f"{value} is not a finite number", hint, "not-a-number")
+    raise refuse(f"{shown(value)} is not a text in quotes", hint, "wrong-type")
+
+
+def _parsed(value: Any, kind: Kind) -> Quantity:
+    try:
+        return units.parse(_text(value, kind), kind)
+    except QuantityError as error:
+        raise refuse(error.what, error.expected, error.slug) from error
+
+
+def _amount(kind: Kind) -> Any:
+    return BeforeValidator(lambda value: _parsed(value, kind).value)
+
+
+def _quantity(kind: Kind) -> Any:
+    return BeforeValidator(lambda value: _parsed(value, kind))
+
+
+Volume = Annotated[float, _amount(units.VOLUME)]
+VolumeOrNone = Annotated[float, _amount(units.VOLUME_OR_NONE)]
+Mass = Annotated[float, _amount(units.MASS)]
+Heat = Annotated[float, _amount(units.HEAT)]
+Temperature = Annotated[float, _amount(units.TEMPERATURE)]
+Duration = Annotated[float, _amount(units.DURATION)]
+DurationOrNone = Annotated[float, _amount(units.DURATION_OR_NONE)]
+Flow = Annotated[float, _amount(units.FLOW)]
+Retention = Annotated[float, _amount(units.RETENTION)]
+Percent = Annotated[float, _amount(units.PERCENT)]
+Carbonation = Annotated[float, _amount(units.CARBONATION)]
+Gravity = Annotated[Quantity, _quantity(units.WORT_GRAVITY)]
+Colour = Annotated[Quantity, _quantity(units.COLOUR)]
+
+
+class Doubt(Quantity):
+    """Half-width of a 95 % interval; the unit is `%` where it is relative."""
+
+    __slots__ = ()
+
+    @property
+    def relative(self) -> bool:
+        """Whether the value is in per cent of the reading."""
+        return self.unit == "%"
+
+
+def parse_doubt(text: str, kind: Kind, bare_unit: str = "", *, with_percent: bool = True) -> Doubt:
+    """Read a doubt: "0.001 SG", "2 %", "0.5 L", "1 °F" (a difference).
+
+    Args:
+        text: as written.
+        kind: kind of the reading it belongs to.
+        bare_unit: unit taken where none is written, as people write it; "" refuses.
+        with_percent: whether a relative doubt makes sense here.
+
+    Raises:
+        QuantityError: not a doubt, not above 0, or a percentage where it is refused.
+    """
+    match = re.fullmatch(r"\s*([^\s%°A-Za-z]+(?:[eE][+-]?\d+)?)\s*(.*?)\s*", text, re.ASCII)
+    if match is None:
+        raise QuantityError(f"'{shown(text)}' is not a doubt", f"expected a number and a unit, as in {kind.example}", "wrong-value")
+    value, unit = units.number(match[1]), match[2] or bare_unit
+    if value <= 0:
+        raise QuantityError(f"a doubt of {value:g} is not above 0", "expected the half-width of a 95 % interval", "not-positive")
+    if not unit:
+        raise QuantityError(f"'{shown(text)}' has no unit", f"expected a {kind.name} or a percentage", "unit-missing")
+    if unit in ("%", "percent", "per cent"):
+        if not with_percent:
+            raise QuantityError(f"a doubt of {shown(text)} is relative", f"expected a {kind.name}, not a percentage", "wrong-value")
+        if value > 100:
+            raise QuantityError(f"a doubt of {value:g} % is out of range", "expected up to 100 %", "out-of-range")
+        return Doubt(value, "%")
+    name = kind.unit(unit)
+    if kind.limits or name == kind.canonical:
+        return Doubt(value, name)
+    return Doubt(units.difference(value, name, kind.canonical), kind.canonical)
+
+
+def _doubt(kind: Kind, *, with_percent: bool = True, only: str = "") -> Any:
+    def parsed(value: Any) -> Doubt:
+        try:
+            doubt = parse_doubt(_text(value, kind), kind, with_percent=with_percent)
+        except QuantityError as error:
+            raise refuse(error.what, error.expected, error.slug) from error
+        if only and doubt.unit != only:
+            raise refuse(f"a doubt in {doubt.unit} doesn't serve here", f"expected it in {only}", "unit-unknown")
+        return doubt
+
+    return BeforeValidator(parsed)
+
+
+GravityDoubt = Annotated[Doubt, _doubt(units.WORT_GRAVITY, with_percent=False, only="SG")]
+RefractometerDoubt = Annotated[Doubt, _doubt(units.GRAVITY, with_percent=False, only="°Bx")]
+VolumeDoubt = Annotated[Doubt, _doubt(units.VOLUME)]
+MassDoubt = Annotated[Doubt, _doubt(units.MASS)]
+TemperatureDoubt = Annotated[Doubt, _doubt(units.TEMPERATURE, with_percent=False)]
+ExtractDoubt = Annotated[Doubt, _doubt(units.PERCENT)]
+
+
+def _finite(value: Any, low: float, high: float, example: str) -> float:
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        raise refuse(f"{shown(value)} is not a number", f"expected a number without quotes, as in {example}", "wrong-type")
+    if not math.isfinite(value):
+        raise refuse(f"{value} is not a finite number", f"expected a number, as in {example}", "not-a-number")
+    if not low <= value <= high:
+        raise refuse(f"{value:g} is out of range", f"expected {low:g} to {high:g}", "out-of-range")
+    return float(value)
+
+
+Ph = Annotated[float, BeforeValidator(lambda value: _finite(value, 0.0, 14.0, "5.3"))]
+WortFactor = Annotated[float, BeforeValidator(lambda value: _finite(value, 0.9, 1.2, "1.04"))]
+
+
+def _cells(value: Any) -> float:
+    if isinstance(value, str):
+        try:
+            value = units.number(value)
+        except QuantityError as error:
+            raise refuse(error.what, 'expected a number of cells, as in "230e9"', error.slug) from error
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and value <= 0:
+        raise refuse(f"{value:g} cells are not above 0", 'expected a number of cells, as in "230e9"', "not-positive")
+    return _finite(value, 0.0, 1e18, '"230e9"')
+
+
+Cells = Annotated[float, BeforeValidator(_cells)]
+
+
+def _date(value: Any) -> date:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    if isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value.strip(), re.ASCII):
+        try:
+            return date.fromisoformat(value.strip())
+        except ValueError:
+            pass
+    raise refuse(f"'{shown(value)}' is not a date", "expected a date as in 2026-02-14", "date-unreadable")
+
+
+Date = Annotated[date, BeforeValidator(_date)]
+
+
+def _line(value: Any) -> str:
+    if not isinstance(value, str):
+        raise refuse(f"{shown(value)} is not a text in quotes", "expected a text in quotes", "wrong-type")
+    text = " ".join(value.split())
+    if len(text) > 2000:
+        raise refuse(f"the text is {len(text)} characters long", "expected at most 2000", "out-of-range")
+    return text
+
+
+def _name(value: Any) -> str:
+    text = _line(value)
+    if not any(character.isalnum() for character in text):
+        raise refuse(f"'{shown(text)}' is no name", "expected a name with at least one letter or digit", "wrong-value")
+    return text
+
+
+Text = Annotated[str, BeforeValidator(_line), PlainSerializer(str)]
+"""One line of text; white space is folded."""
+Name = Annotated[str, BeforeValidator(_name), PlainSerializer(str)]
+"""One line of text that names something."""

@@ -1,0 +1,196 @@
+"""Aqueous sucrose, which stands for wort: density, its inverse, and specific gravity 20/20."""
+
+import numpy as np
+
+from generator.science import water
+from generator.science._values import Values, newton, require
+
+_B = (
+    (385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890),
+    (-46.2720, -7.1720, 1.1597, 5.1126, 17.5254),
+    (59.7712, 7.2491, 12.3630, -35.4791),
+    (-47.2207, -21.6977, 27.6301),
+    (18.3184, 12.3081),
+)
+_EXTRACT_LOW, _EXTRACT_HIGH = -15.0, 65.0
+
+
+def _coefficients(temperature: Values) -> list[Values]:
+    """What multiplies w, w², … w⁶ at a temperature, kg/m³."""
+    tau = (temperature - 20.0) / 100.0
+    columns: list[Values] = [0.0] * 6
+    for row in reversed(_B):
+        for k in range(6):
+            columns[k] = columns[k] * tau + (row[k] if k < len(row) else 0.0)
+    return columns
+
+
+def _excess_and_slope(w: Values, coefficients: list[Values]) -> tuple[Values, Values]:
+    """Density above that of water, kg/m³, at mass fraction w, and its derivative by w."""
+    value: Values = 0.0
+    slope: Values = 0.0
+    for coefficient in reversed(coefficients):
+        slope = slope * w + value
+        value = value * w + coefficient
+    return value * w, slope * w + value
+
+
+def density(extract: Values, temperature: Values = 20.0) -> Values:
+    """Density of wort, taken as a sucrose solution.
+
+    The international sugar polynomial: the density of water plus terms in the mass fraction and the temperature.
+
+    Formula:
+        ρ = w(t) + Σᵢ Σₖ bᵢₖ · (P/100)ᵏ⁺¹ · ((t − 20)/100)ⁱ / 1000
+    Args:
+        extract: P, % by mass (°P); float or array of any shape.
+        temperature: t, °C; broadcastable to the extract.
+    Returns:
+        ρ, kg/L, of the broadcast shape.
+    Valid:
+        0 to 40 °P and 10 to 80 °C; computed down to −15 °P (dry beers read below water) and up to 65 °P, −10 to 110 °C, as an extrapolation.
+    Raises:
+        OutOfRangeError: an extract or a temperature outside what is computed.
+    Source:
+        icumsa-sps-4; bettin-spieweck-1990
+    """
+    require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
+    excess, _ = _excess_and_slope(extract / 100.0, _coefficients(temperature))
+    return water.density(temperature) + excess / 1000.0
+
+
+def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
+    """Extract of the wort that has a given density.
+
+    The density polynomial solved for the mass fraction by Newton's method, every element for itself.
+
+    Formula:
+        P such that ρ(P, t) = the given density
+    Args:
+        density: kg/L; float or array of any shape.
+        temperature: t, °C; broadcastable to the density.
+    Returns:
+        P, °P, of the broadcast shape.
+    Valid:
+        0 to 40 °P and 10 to 80 °C; computed from −15 to 65 °P and −10 to 110 °C as an extrapolation.
+    Raises:
+        OutOfRangeError: no solution in −15 to 65 °P, or a temperature that is not computed.
+    Source:
+        icumsa-sps-4; bettin-spieweck-1990
+    """
+    target = (density - water.density(temperature)) * 1000.0
+    require(target, -80.0, 330.0, "a density above that of water", "kg/m³")
+    coefficients = _coefficients(temperature)
+    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, target / 400.0)
+    require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
+    return extract
+
+
+def sg_from_extract(extract: Values) -> Values:
+    """Specific gravity 20/20 of a given extract.
+
+    Formula:
+        SG = ρ(P, 20 °C) / w(20 °C)
+    Args:
+        extract: P, °P; float or array of any shape.
+    Returns:
+        SG 20/20, true (in vacuum), of the same shape.
+    Valid:
+        0 to 40 °P; computed from −15 to 65 °P as an extrapolation.
+    Raises:
+        OutOfRangeError: an extract that is not computed.
+    Source:
+        icumsa-sps-4; nbs-circular-440
+    """
+    return density(extract) / water.density(20.0)
+
+
+def extract_from_sg(sg: Values) -> Values:
+    """Extract in degrees Plato of a given specific gravity 20/20.
+
+    Formula:
+        P such that ρ(P, 20 °C) = SG · w(20 °C)
+    Args:
+        sg: SG 20/20; float or array of any shape.
+    Returns:
+        P, °P, of the same shape.
+    Valid:
+        0.980 to 1.178 (−5 to 40 °P); computed from −15 to 65 °P as an extrapolation.
+    Raises:
+        OutOfRangeError: a gravity whose extract is not computed.
+    Source:
+        icumsa-sps-4; nbs-circular-440
+    """
+    return extract_from_density(sg * water.density(20.0))
+
+
+def sg_from_concentration(grams_per_ml: Values) -> Values:
+    """Specific gravity 20/20 of the sucrose solution that holds so much sucrose in a millilitre.
+
+    Formula:
+        SG = ρ(P)/w(20 °C) with P such that ρ(P) · P/100 = c
+    Args:
+        grams_per_ml: c, g of sucrose in 1 mL of solution at 20 °C; float or array.
+    Returns:
+        SG 20/20, of the same shape.
+    Valid:
+        0 to 0.47 g/mL (40 °P).
+    Raises:
+        OutOfRangeError: a concentration outside −0.15 to 0.8 g/mL.
+    Source:
+        icumsa-sps-4
+    """
+    require(grams_per_ml, -0.15, 0.8, "a concentration of extract", "g/mL")
+    coefficients = _coefficients(20.0)
+    w20 = 1000.0 * water.density(20.0)
+
+    def mass_per_litre(w: Values) -> tuple[Values, Values]:
+        excess, slope = _excess_and_slope(w, coefficients)
+        return w * (w20 + excess), w20 + excess + w * slope
+
+    c = grams_per_ml * 1000.0
+    guess = c / (w20 + 0.37 * c)
+    w = newton(mass_per_litre, c, guess)
+    excess, _ = _excess_and_slope(w, coefficients)
+    return 1.0 + excess / w20
+
+
+def extract_mass(volume: Values, sg: Values) -> Values:
+    """Mass of extract in a volume of wort.
+
+    Formula:
+        E = V · ρ(P) · P/100, P = P(SG)
+    Args:
+        volume: V, L at 20 °C; float or array.
+        sg: SG 20/20; broadcastable to the volume.
+    Returns:
+        E, kg.
+    Valid:
+        As extract_from_sg.
+    Raises:
+        OutOfRangeError: a gravity that is not computed.
+    Source:
+        icumsa-sps-4
+    """
+    extract = extract_from_sg(sg)
+    return volume * sg * water.density(20.0) * extract / 100.0
+
+
+def sg_of_extract_mass(extract_kg: Values, volume: Values) -> Values:
+    """Specific gravity 20/20 of a wort that holds so much extract in so many litres.
+
+    Formula:
+        SG = ρ(P)/w(20 °C) with P such that ρ(P) · P/100 = E/V
+    Args:
+        extract_kg: E, kg; float or array.
+        volume: V, L at 20 °C; broadcastable to the extract.
+    Returns:
+        SG 20/20.
+    Valid:
+        E/V from 0 to 0.47 kg/L (40 °P).
+    Raises:
+        OutOfRangeError: E/V outside −0.15 to 0.8 kg/L.
+    Source:
+        icumsa-sps-4
+    """
+    return sg_from_concentration(np.divide(extract_kg, volume))

@@ -1,0 +1,1 @@
+"""The simulator behind the demo journal in batches/."""

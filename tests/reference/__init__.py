@@ -1,0 +1,1 @@
+"""The science layer against published tables, general libraries and worked examples."""

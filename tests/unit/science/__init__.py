@@ -1,0 +1,1 @@
+"""What the methods page needs of the science layer."""
