@@ -15,6 +15,8 @@ from scipy.stats import qmc
 
 from generator.science._values import Values
 
+SOURCE = "jcgm-101"
+"""Where the method is published: key of `sources`."""
 DRAWS_LOG2 = 14
 COVERAGE_FACTOR = 1.959963984540054
 """Half-width of a 95 % interval in standard deviations of a normal distribution."""

@@ -29,11 +29,12 @@ def real_extract(original_extract: Values, abw: Values) -> Values:
     Valid:
         Undiluted beers from 0 to 40 °P.
     Raises:
-        OutOfRangeError: an original extract outside −15 to 65 °P.
+        OutOfRangeError: an original extract outside −15 to 65 °P or an alcohol outside −30 to 60 %.
     Source:
         balling-1865
     """
     require(original_extract, -15.0, 65.0, "an original extract", "°P")
+    require(abw, -30.0, 60.0, "an alcohol content", "% by mass")
     return original_extract * (100.0 + (EXTRACT_PER_ALCOHOL - 1.0) * abw) / 100.0 - EXTRACT_PER_ALCOHOL * abw
 
 
@@ -114,11 +115,12 @@ def apparent_attenuation(original_extract: Values, apparent_extract: Values) -> 
     Valid:
         OE above 0.
     Raises:
-        OutOfRangeError: an original extract of 0 or less, or above 65 °P.
+        OutOfRangeError: an original extract of 0 or less, or an extract outside −15 to 65 °P.
     Source:
         analytica-ebc-9-5
     """
     require(original_extract, 1e-6, 65.0, "an original extract", "°P")
+    require(apparent_extract, -15.0, 65.0, "an apparent extract", "°P")
     return 100.0 * (original_extract - apparent_extract) / original_extract
 
 

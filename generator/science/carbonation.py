@@ -50,11 +50,12 @@ def carbonation(temperature: Values, sugar: Values, volume: Values, co2_per_suga
     Valid:
         As solubility; the yeast's own growth is left out.
     Raises:
-        OutOfRangeError: a volume of 0, or as solubility.
+        OutOfRangeError: a volume of 0, a share outside 0.1 to 1 g/g, or as solubility.
     Source:
         weiss-1974; priming-stoichiometry
     """
     require(volume, 1e-9, 1e9, "a packaged volume", "L")
+    require(co2_per_sugar, 0.1, 1.0, "a share of carbon dioxide", "g/g")
     return (solubility(temperature) + co2_per_sugar * sugar / volume) / GRAMS_PER_VOLUME
 
 
@@ -73,9 +74,10 @@ def priming_sugar(volumes: Values, temperature: Values, volume: Values, co2_per_
     Valid:
         As solubility.
     Raises:
-        OutOfRangeError: a volume of 0, or as solubility.
+        OutOfRangeError: a volume of 0, a share outside 0.1 to 1 g/g, or as solubility.
     Source:
         weiss-1974; priming-stoichiometry
     """
     require(volume, 1e-9, 1e9, "a packaged volume", "L")
+    require(co2_per_sugar, 0.1, 1.0, "a share of carbon dioxide", "g/g")
     return np.maximum((GRAMS_PER_VOLUME * volumes - solubility(temperature)) * volume / co2_per_sugar, 0.0)

@@ -117,9 +117,10 @@ def abv(abw: Values, sg: Values) -> Values:
     Valid:
         All beers.
     Raises:
-        OutOfRangeError: an alcohol content outside −10 to 100 %.
+        OutOfRangeError: an alcohol content outside −10 to 100 % or a gravity outside 0.78 to 1.30.
     Source:
         oiml-r-22
     """
     require(abw, -10.0, 100.0, "an ethanol content", "% by mass")
+    require(sg, 0.78, 1.30, "a gravity of beer", "SG")
     return abw * sg * WATER_DENSITY / ETHANOL_DENSITY

@@ -70,11 +70,14 @@ def first_wort(water_ratio: Values, extract: Values, moisture: Values, conversio
     Valid:
         R above 1.
     Raises:
-        OutOfRangeError: R of 0 or less.
+        OutOfRangeError: R of 0 or less, an extract outside 0 to 1.5, a moisture outside 0 to 1, or a conversion outside 0 to 2.
     Source:
         mash-mass-balance
     """
     require(water_ratio, 1e-9, 1e6, "a liquor to grist ratio", "kg/kg")
+    require(extract, 0.0, 1.5, "an extract", "kg/kg")
+    require(moisture, 0.0, 1.0, "a moisture", "kg/kg")
+    require(conversion, 0.0, 2.0, "a conversion", "(fraction)")
     return 100.0 * conversion * extract / (water_ratio + moisture + conversion * extract)
 
 
@@ -116,7 +119,7 @@ def lauter_with_one_sparge(grist_per_litre: Values, retention: Values, first_sha
     Valid:
         f above 0 and up to 1; fully mixed, fully drained.
     Raises:
-        OutOfRangeError: an f of 0 or less (the sparge is then all of the wort) or a negative argument.
+        OutOfRangeError: an f of 0 or less (the sparge is then all of the wort), an f of 1 where nothing is kept, or a negative argument.
     Source:
         lauter-mass-balance
     """
@@ -124,6 +127,7 @@ def lauter_with_one_sparge(grist_per_litre: Values, retention: Values, first_sha
     require(retention, 0.0, 1e3, "a retention", "L/kg")
     require(first_share, 1e-12, 1.0, "a share of first wort", "(fraction)")
     kept = retention * grist_per_litre
+    require(1.0 - first_share + kept, 1e-12, 1e6, "a share of the sparge and of the wort kept", "(fraction)")
     return 1.0 - kept * kept / ((first_share + kept) * (1.0 - first_share + kept))
 
 
@@ -191,6 +195,7 @@ def percent_of(part: Values, whole: Values) -> Values:
     Source:
         efficiency-definitions
     """
+    require(part, -1e12, 1e12, "an extract", "kg")
     require(whole, 1e-12, 1e12, "an extract to compare with", "kg")
     return 100.0 * part / whole
 

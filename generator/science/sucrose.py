@@ -1,7 +1,5 @@
 """Aqueous sucrose, which stands for wort: density, its inverse, and specific gravity 20/20."""
 
-import numpy as np
-
 from generator.science import water
 from generator.science._values import Values, newton, require
 
@@ -189,8 +187,9 @@ def sg_of_extract_mass(extract_kg: Values, volume: Values) -> Values:
     Valid:
         E/V from 0 to 0.47 kg/L (40 °P).
     Raises:
-        OutOfRangeError: E/V outside −0.15 to 0.8 kg/L.
+        OutOfRangeError: a volume of 0, or E/V outside −0.15 to 0.8 kg/L.
     Source:
         icumsa-sps-4
     """
-    return sg_from_concentration(np.divide(extract_kg, volume))
+    require(volume, 1e-9, 1e9, "a volume of wort", "L")
+    return sg_from_concentration(extract_kg / volume)

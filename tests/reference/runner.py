@@ -107,7 +107,7 @@ def _comment(lines: list[str], number: int, kind: str, name: str) -> str:
 
 
 @cache
-def read(name: str, transposed: bool = False, folder: Path = FOLDER) -> Table:
+def read(name: str, *, transposed: bool = False, folder: Path = FOLDER) -> Table:
     """Read a table; ValueError when it doesn't name its source or what is checked."""
     lines = (folder / f"{name}.csv").read_text("utf-8").splitlines()
     source, checked = (_comment(lines, number, kind, name) for number, kind in enumerate(("source", "checked")))
@@ -133,7 +133,7 @@ def _value(given: Input, row: Row) -> object:
 def run(check: Check) -> list[Comparison]:
     """Compare every row in which the check is meant and the table has a value."""
     comparisons = []
-    for row in read(check.table, check.transposed).rows:
+    for row in read(check.table, transposed=check.transposed).rows:
         if row[check.column] and check.only(row):
             expected = row.number(check.column)
             got = check.convert(float(check.function(*(_value(given, row) for given in check.inputs))), row)
@@ -146,5 +146,5 @@ def complaint(check: Check, comparison: Comparison) -> str:
     return (
         f"{check.table}.csv, {comparison.row.label}, {check.column}: expected {comparison.expected:.10g}, got {comparison.got:.10g}, "
         f"off by {comparison.deviation:.3g} where {comparison.allowed:.3g} {check.unit} is allowed; "
-        f"source: {read(check.table, check.transposed).source}"
+        f"source: {read(check.table, transposed=check.transposed).source}"
     )

@@ -29,7 +29,7 @@ def sections(name: str) -> dict[str, str]:
 
 def digits(number: str) -> int:
     """Significant digits of a number as printed; zeros at the end of a whole number don't count."""
-    mantissa = number.split("e")[0]
+    mantissa = number.split("e", maxsplit=1)[0]
     return len((mantissa.replace(".", "") if "." in mantissa else mantissa.rstrip("0")).lstrip("0"))
 
 
