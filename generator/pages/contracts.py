@@ -243,6 +243,7 @@ class MethodsPage:
     under: str
     draws: str
     """How many draws the doubts are made of."""
+    doubt_source: str
     chapters: tuple[Chapter, ...]
     sources: dict[str, Source]
 

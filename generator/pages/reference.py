@@ -1,10 +1,11 @@
 """The methods and the safety page."""
 
-from generator.analysis.doubt import DRAWS_LOG2
+from generator.analysis.doubt import DRAWS_LOG2, SOURCE
 from generator.pages.contracts import MethodsPage, SafetyPage
 from generator.pages.methods import chapters, cited
 from generator.pages.safety import HAZARDS
 from generator.pages.site_map import SiteMap
+from generator.sources import citation
 
 
 def methods_page(site: SiteMap) -> MethodsPage:
@@ -14,6 +15,7 @@ def methods_page(site: SiteMap) -> MethodsPage:
         "Methods",
         "Every formula in words and symbols, with its range and its source",
         f"{2**DRAWS_LOG2:,}",
+        citation(SOURCE),
         chapters(),
         cited(),
     )
