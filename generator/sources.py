@@ -114,6 +114,17 @@ SOURCES: dict[str, Source] = {
     "jcgm-101": Source(
         "Joint Committee for Guides in Metrology", "2008", "JCGM 101:2008, Propagation of distributions using a Monte Carlo method", "BIPM, Sèvres", "the method from memory",
     ),
+    "ang-2005": Source(
+        "Ang, B. W.", "2005", "The LMDI approach to decomposition analysis: a practical guide", "Energy Policy 33, 867–871, equations 4 and 5",
+        "equations seen",
+    ),
+    "kuehn-davidson-1961": Source(
+        "Kuehn, D. R. and Davidson, H.", "1961", "Computer control II: mathematics of control", "Chemical Engineering Progress 57(6), 44–47", "from memory",
+    ),
+    "narasimhan-jordache-2000": Source(
+        "Narasimhan, S. and Jordache, C.", "2000", "Data Reconciliation and Gross Error Detection: global and measurement tests, example of a heat exchanger with bypass",
+        "Gulf Publishing; the measurement test after Mah, R. S. H. and Tamhane, A. C., AIChE Journal 28 (1982) 828", "from memory; the example recomputed",
+    ),
     "common-practice": Source("common practice", "", "Common practice of the trade", "no source", "common practice, no source"),
     "moritz-henriques-1947": Source(
         "Moritz, A. R. and Henriques, F. C.", "1947", "Studies of thermal injury II", "American Journal of Pathology 23, 695–720",

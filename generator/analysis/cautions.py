@@ -6,6 +6,7 @@ from typing import Literal
 
 from generator.analysis.figures import Figure
 from generator.analysis.plan_view import PlanView
+from generator.analysis.reconciliation import Adjusted, Reconciliation
 from generator.records.journal import BatchRecord
 from generator.science import beer, sucrose, water
 from generator.science.lifting import LiftGeometry, recommended_weight
@@ -44,6 +45,8 @@ class Facts:
     batch: BatchRecord
     view: PlanView
     figures: dict[str, Figure]
+    weighed: Reconciliation | None = None
+    """The kettle's readings against one another."""
 
     def best(self, key: str) -> float | None:
         """A figure as measured, else as planned."""
@@ -215,7 +218,28 @@ def _brimming(facts: Facts) -> str | None:
     )
 
 
+def change_in_words(suspect: Adjusted) -> str:
+    """By how much a suspect reading would have to differ: 2.3 L less."""
+    amount = abs(suspect.alone)
+    way = "less" if suspect.alone < 0 else "more"
+    if suspect.unit == "SG":
+        steps = round(amount * 1000.0)
+        return f"{steps} point{'' if steps == 1 else 's'} {way}"
+    return f"{amount:.{3 if suspect.unit == 'kg' else 1}f} {suspect.unit} {way}"
+
+
+def _contradiction(facts: Facts) -> str | None:
+    if facts.weighed is None or not facts.weighed.contradictory:
+        return None
+    suspect = facts.weighed.suspect
+    return (
+        "The readings of the kettle contradict one another beyond their doubts, so no figure that uses them can be trusted. "
+        f"The {suspect.name} is the hardest to believe: it would have to be {change_in_words(suspect)}."
+    )
+
+
 RULES: tuple[Rule, ...] = (
+    Rule("readings-contradict", "caution", "boil", "narasimhan-jordache-2000", _contradiction),
     Rule("overfull-mash", "stop", "mash", "palmer-ch16", _overfull_mash),
     Rule("overfull-basket", "caution", "mash", "common-practice", _overfull_basket),
     Rule("scald", "caution", "mash", "moritz-henriques-1947", _scald),

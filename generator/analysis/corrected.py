@@ -9,6 +9,8 @@ from generator.science._values import OutOfRangeError, Values
 
 _GRAVITY_LIMITS = {"SG": (0.980, 1.200), "°P": (-5.0, 45.0), "°Bx": (0.0, 50.0)}
 _COLDEST, _HOTTEST = -10.0, 110.0
+_INSTRUMENTS = {"liter": "volumes", "kilogram": "scales", "degC": "thermometer"}
+"""What a reading in this unit is read with, as the split of a doubt names it."""
 
 
 class Corrections:
@@ -34,7 +36,9 @@ class Corrections:
     def amount(self, reading: Reading) -> Values:
         """A mass, a duration or a volume as read, before any correction."""
         if reading.line not in self._amounts:
-            self._amounts[reading.line] = self.sampler.normal(_value(reading), self.half_width(reading), low=0.0)
+            self._amounts[reading.line] = self.sampler.normal(
+                _value(reading), self.half_width(reading), low=0.0, source=_INSTRUMENTS.get(reading.unit, reading.what)
+            )
         return self._amounts[reading.line]
 
     def temperature(self, reading: Reading) -> Values | None:
@@ -43,7 +47,7 @@ class Corrections:
             return None
         if reading.line not in self._temperatures:
             half = self.instruments.temperature.value
-            self._temperatures[reading.line] = self.sampler.normal(reading.at, half, _COLDEST, _HOTTEST)
+            self._temperatures[reading.line] = self.sampler.normal(reading.at, half, _COLDEST, _HOTTEST, source="thermometer")
         return self._temperatures[reading.line]
 
     def volume(self, reading: Reading) -> Values:
@@ -73,11 +77,12 @@ class Corrections:
                 sg = refractometer.sg_after_fermentation(brix, original_extract, self.instruments.refractometer_wort_factor)
             except OutOfRangeError as error:
                 raise Absent(f"the refractometer reading in line {reading.line} fits no beer of this wort ({error})") from error
-            self._gravities[reading.line] = sg + self.sampler.normal(0.0, refractometer.MODEL_DOUBT)
+            self._gravities[reading.line] = sg + self.sampler.normal(0.0, refractometer.MODEL_DOUBT, source="refractometer in beer, the model")
         return self._gravities[reading.line]
 
     def _raw(self, reading: Reading) -> Values:
-        return self.sampler.normal(_value(reading), self.half_width(reading), *_GRAVITY_LIMITS[reading.unit])
+        source = "refractometer" if reading.unit == "°Bx" else "hydrometer"
+        return self.sampler.normal(_value(reading), self.half_width(reading), *_GRAVITY_LIMITS[reading.unit], source=source)
 
     def _wort_gravity(self, reading: Reading) -> Values:
         if reading.unit == "°Bx":
@@ -97,7 +102,7 @@ class Corrections:
         if reading.doubt is not None and reading.doubt.unit == "°P":
             return sucrose.sg_from_extract(self._raw(reading))
         doubt = reading.doubt or self.instruments.gravity
-        return self.sampler.normal(float(sucrose.sg_from_extract(_value(reading))), doubt.value, *_GRAVITY_LIMITS["SG"])
+        return self.sampler.normal(float(sucrose.sg_from_extract(_value(reading))), doubt.value, *_GRAVITY_LIMITS["SG"], source="hydrometer")
 
 
 def _value(reading: Reading) -> float:

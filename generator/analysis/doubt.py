@@ -40,9 +40,17 @@ class Sampler:
     """Hands out the samples of one batch: each call is one more independent variable."""
 
     def __init__(self) -> None:
-        self._used = 0
+        self._sources: list[str] = []
+        """What each variable stands for, in the order they were handed out."""
 
-    def normal(self, value: float, half_width: float, low: float = -np.inf, high: float = np.inf) -> Values:
+    @property
+    def _matrix(self) -> NDArray[np.float64]:
+        columns = _COLUMNS
+        while columns <= len(self._sources):
+            columns *= 2
+        return _standard_normals(columns)
+
+    def normal(self, value: float, half_width: float, low: float = -np.inf, high: float = np.inf, *, source: str = "") -> Values:
         """A reading with the half-width of its 95 % interval, cut off where nothing could be read.
 
         Args:
@@ -50,15 +58,40 @@ class Sampler:
             half_width: of the 95 % interval, in the reading's unit; 0 gives the plain value.
             low: draws below are set to it.
             high: draws above are set to it.
+            source: the instrument, for `split`.
         """
         if half_width <= 0.0:
             return value
-        columns = _COLUMNS
-        while columns <= self._used:
-            columns *= 2
-        column = _standard_normals(columns)[:, self._used]
-        self._used += 1
+        column = self._matrix[:, len(self._sources)]
+        self._sources.append(source)
         return np.clip(value + half_width / COVERAGE_FACTOR * column, min(low, value), max(high, value))
+
+    def split(self, samples: dict[str, Values]) -> dict[str, dict[str, float]]:
+        """Share of each figure's variance that comes from each source, to first order.
+
+        The squared correlation of a figure with an independent reading is the share of its variance that the reading
+        explains linearly; the shares of the readings of one instrument add up.
+
+        Args:
+            samples: figures by key, as computed from this sampler's variables.
+
+        Returns:
+            Shares by key and source, largest first; together they are 1 but for what isn't linear.
+        """
+        wanted = {key: sample for key, sample in samples.items() if isinstance(sample, np.ndarray) and np.ptp(sample) > 0.0}
+        if not wanted or not self._sources:
+            return {}
+        draws = self._matrix[1:, : len(self._sources)]
+        figures = np.array([sample[1:] - np.mean(sample[1:]) for sample in wanted.values()])
+        covariance = figures @ draws / len(draws)
+        shares = covariance**2 / (np.var(draws, axis=0) * np.mean(figures**2, axis=1, keepdims=True))
+        return {key: self._by_source(row) for key, row in zip(wanted, shares, strict=True)}
+
+    def _by_source(self, shares: NDArray[np.float64]) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for source, share in zip(self._sources, shares, strict=True):
+            found[source] = found.get(source, 0.0) + float(share)
+        return dict(sorted(found.items(), key=lambda pair: -pair[1]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,6 +57,14 @@ def figures(planned: Planned, measured: Measured | None) -> dict[str, Figure]:
     return {entry.key: Figure(entry, wanted[entry.key], *read[entry.key]) for entry in FIGURES}
 
 
+def doubt_sources(measured: Measured | None, known: dict[str, Figure]) -> dict[str, dict[str, float]]:
+    """Which instruments a measured figure's doubt comes from, as shares of its variance, by key of the figure."""
+    if measured is None:
+        return {}
+    read = [key for key, figure in known.items() if figure.measured is not None]
+    return measured.sampler.split({key: getattr(measured, key) for key in read})
+
+
 def _measured(measured: Measured | None, entry: Entry) -> tuple[Estimate | None, str | None]:
     if measured is None:
         return None, "the batch isn't brewed yet"

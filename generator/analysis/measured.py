@@ -70,7 +70,7 @@ class Measured:
     def _weighed(self, mass: float) -> Values:
         """A planned mass with the doubt of the scales."""
         doubt = self.view.brewhouse.instruments.mass
-        return self.sampler.normal(mass, mass * doubt.value / 100.0 if doubt.relative else doubt.value, low=0.0)
+        return self.sampler.normal(mass, mass * doubt.value / 100.0 if doubt.relative else doubt.value, low=0.0, source="scales")
 
     @cached_property
     def grist_scale(self) -> Values:
@@ -79,7 +79,7 @@ class Measured:
 
     def _malt_extract(self, extract: float) -> Values:
         half_width = extract * self.view.brewhouse.instruments.extract.value / 100.0
-        return self.sampler.normal(extract, half_width, 0.0, 150.0)
+        return self.sampler.normal(extract, half_width, 0.0, 150.0, source="malt extract")
 
     @cached_property
     def extract_per_kg(self) -> Values:
@@ -143,9 +143,10 @@ class Measured:
     @cached_property
     def apparent_absorption(self) -> Values:
         """L/kg."""
-        return mash.apparent_absorption(self._liquor("mash") + self._liquor("sparge"), self.pre_boil_volume, self.grist_mass)
+        return mash.apparent_absorption(self.liquor("mash") + self.liquor("sparge"), self.pre_boil_volume, self.grist_mass)
 
-    def _liquor(self, stage: str) -> Values:
+    def liquor(self, stage: str) -> Values:
+        """L at 20 °C: read, else planned."""
         rows = self.rows(stage, "liquor")
         if rows:
             return sum((self.at_20.volume(row) for row in rows), 0.0)
@@ -180,9 +181,14 @@ class Measured:
         return self._kettle_volume("post-boil")
 
     @cached_property
+    def post_boil_gravity(self) -> Values:
+        """SG 20/20."""
+        return self._kettle_gravity("post-boil")
+
+    @cached_property
     def post_boil_extract(self) -> Values:
         """kg after the boil."""
-        return sucrose.extract_mass(self.post_boil_volume, self._kettle_gravity("post-boil"))
+        return sucrose.extract_mass(self.post_boil_volume, self.post_boil_gravity)
 
     @cached_property
     def boil_hours(self) -> Values:
@@ -322,7 +328,7 @@ class Measured:
         row = self.standing("package", "temperature")
         planned = self.view.plan.package.temperature
         if row is not None:
-            temperature: Values = self.sampler.normal(row.value or 0.0, self.at_20.half_width(row), -10.0, 110.0)
+            temperature: Values = self.sampler.normal(row.value or 0.0, self.at_20.half_width(row), -10.0, 110.0, source="thermometer")
         elif planned is not None:
             temperature = planned
         else:

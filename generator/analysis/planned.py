@@ -83,6 +83,14 @@ class Planned:
         """From the planned volumes."""
         return float(mash.evaporation_rate(self.pre_boil_volume, self.post_boil_volume, self.view.boil_hours))
 
+    @property
+    def likely_evaporation(self) -> float:
+        """L/h from the planned volumes, else the brewhouse's."""
+        try:
+            return self.evaporation_rate
+        except (Absent, OutOfRangeError):
+            return self._house.boil.evaporation
+
     # extract
 
     @cached_property

@@ -3,12 +3,14 @@
 from dataclasses import dataclass
 
 from generator.analysis.assumptions import assumptions
+from generator.analysis.attribution import Why, why
 from generator.analysis.cautions import Caution, Facts, cautions
-from generator.analysis.figures import Figure, figures
+from generator.analysis.figures import Figure, doubt_sources, figures
 from generator.analysis.ledger import Ledger, ledger
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
 from generator.analysis.planned import Planned
+from generator.analysis.reconciliation import Reconciliation, reconciliation
 from generator.analysis.timeline import Entry, Fermentation, PlainCorrections, fermentation, timeline
 from generator.errors import Problem
 from generator.records.journal import BatchRecord
@@ -28,6 +30,12 @@ class Report:
     view: PlanView
     figures: dict[str, Figure]
     ledger: Ledger
+    why: Why
+    """The gaps to the plan and their causes."""
+    weighed: Reconciliation | None
+    """The kettle's readings against one another."""
+    doubt_sources: dict[str, dict[str, float]]
+    """Shares of each figure's variance by instrument."""
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
     timeline: tuple[Entry, ...]
@@ -79,9 +87,11 @@ def report(batch: BatchRecord) -> Report:
     planned = Planned(view)
     measured = Measured(view, batch.readings) if batch.readings else None
     known = figures(planned, measured)
+    sources = doubt_sources(measured, known)
+    weighed = reconciliation(measured)
     return Report(
-        batch, view, known, ledger(planned, measured),
-        cautions(Facts(batch, view, known)),
+        batch, view, known, ledger(planned, measured), why(planned, measured), weighed, sources,
+        cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
         timeline(batch, measured), fermentation(batch, measured), _tasting(measured),
     )  # fmt: skip

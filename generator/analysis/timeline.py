@@ -17,7 +17,7 @@ from generator.science._values import Values
 class _Plain(Sampler):
     """Readings without their doubts: one number each."""
 
-    def normal(self, value: float, half_width: float, low: float = -1e300, high: float = 1e300) -> Values:  # noqa: ARG002
+    def normal(self, value: float, half_width: float, low: float = -1e300, high: float = 1e300, *, source: str = "") -> Values:  # noqa: ARG002
         return value
 
 

@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from generator.analysis.attribution import Attribution
 from generator.analysis.figures import Figure
 from generator.analysis.report import Report
 from generator.sources import citation
@@ -24,7 +25,11 @@ def batch_json(report: Report) -> str:
             {"stage": stage.stage, "extract_kg": stage.extract.value, "low": stage.extract.low, "high": stage.extract.high}
             for stage in report.ledger.stages
         ],
-        "attribution": None,
+        "attribution": {
+            "original_gravity": _attribution(report.why.original_gravity),
+            "abv": _attribution(report.why.abv),
+            "fermenter_volume": _attribution(report.why.fermenter_volume),
+        },
         "cautions": [
             {"slug": caution.slug, "severity": caution.severity, "text": caution.text, "source": citation(caution.source)}
             for caution in report.cautions
@@ -33,6 +38,13 @@ def batch_json(report: Report) -> str:
         "lessons": list(report.lessons),
     }
     return json.dumps(document, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False) + "\n"
+
+
+def _attribution(found: Attribution | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    parts = [{"cause": part.cause, "value": part.effect.value, "low": part.effect.low, "high": part.effect.high} for part in found.causes]
+    return {"unit": found.unit, "total": found.total.value, "low": found.total.low, "high": found.total.high, "parts": parts, "note": found.note}
 
 
 def _figure(figure: Figure) -> dict[str, Any]:

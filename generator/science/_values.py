@@ -33,7 +33,8 @@ def newton(
         value_and_slope: x to (value, derivative), elementwise.
         target: wanted values, any shape.
         guess: where to start, broadcastable to the target.
-        tolerance: largest step, in units of x, at which the solution stands.
+        tolerance: largest step, in units of x, at which the solution stands. With a true derivative the error left is
+            of the order of its square.
         most_steps: steps after which OutOfRangeError is raised.
 
     Raises:

@@ -91,15 +91,14 @@ def alcohol_by_weight(original_extract: Values, sg: Values) -> Values:
     require(sg, 0.95, 1.30, "a gravity of beer", "SG")
     grams = sg * water.density(20.0) / 100.0
     per_alcohol = original_extract * (EXTRACT_PER_ALCOHOL - 1.0) / 100.0 - EXTRACT_PER_ALCOHOL
-    slope = grams * (0.386 * per_alcohol - 0.19)  # d SG/d A, good to a few per cent: each step gains two digits
 
     def gravity(abw: Values) -> tuple[Values, Values]:
-        extract = real_extract(original_extract, abw)
-        of_extract = sucrose.sg_from_concentration(extract * grams)
-        return of_extract + ethanol.sg_from_concentration(abw * grams) - 1.0, slope
+        of_extract, extract_slope = sucrose._sg_and_slope(real_extract(original_extract, abw) * grams)  # noqa: SLF001
+        of_alcohol, alcohol_slope = ethanol._sg_and_slope(abw * grams)  # noqa: SLF001
+        return of_extract + of_alcohol - 1.0, grams * (per_alcohol * extract_slope + alcohol_slope)
 
-    guess = (sucrose.sg_from_extract(original_extract) - sg) * 81.0
-    return newton(gravity, sg, guess, tolerance=1e-10)
+    guess = (sucrose.sg_from_extract(original_extract) - sg) * (101.2 + 0.09 * original_extract)
+    return newton(gravity, sg, guess, tolerance=1e-6)
 
 
 def apparent_attenuation(original_extract: Values, apparent_extract: Values) -> Values:

@@ -91,6 +91,11 @@ def sg_from_concentration(grams_per_ml: Values) -> Values:
     Source:
         oiml-r-22
     """
+    return _sg_and_slope(grams_per_ml)[0]
+
+
+def _sg_and_slope(grams_per_ml: Values) -> tuple[Values, Values]:
+    """SG 20/20 at a concentration, g/mL, and its derivative by the concentration."""
     require(grams_per_ml, -0.08, 0.3, "a concentration of ethanol", "g/mL")
 
     def mass_per_litre(p: Values) -> tuple[Values, Values]:
@@ -98,8 +103,9 @@ def sg_from_concentration(grams_per_ml: Values) -> Values:
         return p * value, value + p * slope
 
     c = grams_per_ml * 1000.0
-    p = newton(mass_per_litre, c, c / (_A[0] - 0.19 * c))
-    return _polynomial(_A, p) / _A[0]
+    p = newton(mass_per_litre, c, c / (_A[0] - 0.19 * c), tolerance=1e-8)
+    value, slope = _value_and_slope(_A, p)
+    return value / _A[0], 1000.0 * slope / (value + p * slope) / _A[0]
 
 
 def abv(abw: Values, sg: Values) -> Values:

@@ -79,7 +79,9 @@ def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
     target = (density - water.density(temperature)) * 1000.0
     require(target, -80.0, 330.0, "a density above that of water", "kg/m³")
     coefficients = _coefficients(temperature)
-    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, target / 400.0)
+    excess = target / 1000.0
+    guess = excess * (2.589 - excess * (2.22 - 1.5 * excess))  # within 1e-4 up to 40 °P at 20 °C
+    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, guess, tolerance=1e-8)
     require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
     return extract
 
@@ -138,6 +140,30 @@ def sg_from_concentration(grams_per_ml: Values) -> Values:
     Source:
         icumsa-sps-4
     """
+    return _sg_and_slope(grams_per_ml)[0]
+
+
+def sg_slope(grams_per_ml: Values) -> Values:
+    """Rise of the specific gravity 20/20 with the extract in a volume.
+
+    Formula:
+        d SG / d c at the concentration c
+    Args:
+        grams_per_ml: c, g of sucrose in 1 mL of solution at 20 °C; float or array.
+    Returns:
+        1/(g/mL), of the same shape.
+    Valid:
+        0 to 0.47 g/mL (40 °P).
+    Raises:
+        OutOfRangeError: a concentration outside −0.15 to 0.8 g/mL.
+    Source:
+        icumsa-sps-4
+    """
+    return _sg_and_slope(grams_per_ml)[1]
+
+
+def _sg_and_slope(grams_per_ml: Values) -> tuple[Values, Values]:
+    """SG 20/20 at a concentration, g/mL, and its derivative by the concentration."""
     require(grams_per_ml, -0.15, 0.8, "a concentration of extract", "g/mL")
     coefficients = _coefficients(20.0)
     w20 = 1000.0 * water.density(20.0)
@@ -147,10 +173,9 @@ def sg_from_concentration(grams_per_ml: Values) -> Values:
         return w * (w20 + excess), w20 + excess + w * slope
 
     c = grams_per_ml * 1000.0
-    guess = c / (w20 + 0.37 * c)
-    w = newton(mass_per_litre, c, guess)
-    excess, _ = _excess_and_slope(w, coefficients)
-    return 1.0 + excess / w20
+    w = newton(mass_per_litre, c, c / (w20 + 0.383 * c), tolerance=1e-8)
+    excess, slope = _excess_and_slope(w, coefficients)
+    return 1.0 + excess / w20, 1000.0 * slope / (w20 + excess + w * slope) / w20
 
 
 def extract_mass(volume: Values, sg: Values) -> Values:

@@ -17,6 +17,7 @@ from tests.reference.science import public_functions
 
 FUNCTIONS = public_functions()
 FUNCTIONS["lifting.recommended_weight"] = lambda *lift: lifting.recommended_weight(lifting.LiftGeometry(*lift))
+del FUNCTIONS["reconciliation.reconcile"]  # vectors in, a tuple out: see tests/reference/test_statistics.py
 NAMES = sorted(FUNCTIONS)
 QUIET = settings(deadline=None, database=None, max_examples=60, suppress_health_check=[HealthCheck.filter_too_much])
 
@@ -105,6 +106,9 @@ ARGUMENTS: dict[str, tuple[Argument, ...]] = {
         A(0.3, 1),
         A(0.9, 1),
     ),
+    "sucrose.sg_slope": (A(0, 0.47, (-0.16, 0.81)),),
+    "attribution.logarithmic_mean": (A(0.1, 10, (0.0, -1.0)), A(0.1, 10, (0.0, -1.0))),
+    "attribution.product_weight": (A(-5, 5), A(-0.5, 0.5, (-701.0, 701.0)), A(0.1, 50)),
     "yeast.pitch_rate": (A(1e9, 1e12), _LITRES, A(1, 30, (0.0, -1.0, 65.1))),
 }
 REFUSED = [(name, position, value) for name, takes in ARGUMENTS.items() for position, a in enumerate(takes) for value in a.refused]
