@@ -5,13 +5,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generator.analysis.doubt import Absent, Estimate, estimate
+from generator.analysis.doubt import NOT_FINITE, Absent, Estimate
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Planned
-from generator.science import attribution, sucrose, water
+from generator.science import attribution, sucrose
 from generator.science._values import OutOfRangeError, Values
 
 _POINTS = 1000.0
+_TOTAL = ""
 MERGED = "mash efficiency and volume"
 UNEXPLAINED = "unexplained by the kettle readings"
 CONTRADICTION = "the plan's own contradiction"
@@ -63,12 +64,11 @@ def _attempt(compute: Callable[[], Attribution]) -> Attribution | None:
         return None
 
 
-def _shared(unit: str, gap: Values, causes: Sequence[tuple[str, Values]], note: str = "") -> Attribution:
-    return Attribution(unit, estimate(gap), tuple(Cause(cause, estimate(effect)) for cause, effect in causes), note)
-
-
-def _extract_per_litre(sg: Values) -> Values:
-    return sg * water.density(20.0) * sucrose.extract_from_sg(sg) / 100.0
+def _shared(measured: Measured, unit: str, gap: Values, causes: Sequence[tuple[str, Values]], note: str = "") -> Attribution:
+    weighed = measured.sampler.weigh({_TOTAL: gap, **dict(causes)})
+    if len(weighed) <= len(causes):
+        raise Absent(NOT_FINITE)
+    return Attribution(unit, weighed[_TOTAL].estimate, tuple(Cause(cause, weighed[cause].estimate) for cause, _ in causes), note)
 
 
 def _log(values: Values) -> Values:
@@ -116,7 +116,7 @@ def _post_boil_volume(planned: Planned, measured: Measured) -> tuple[Values, str
 
 def _original_gravity(planned: Planned, measured: Measured) -> Attribution:
     sg_1, sg_0 = measured.attempt(lambda: measured.original_gravity), planned.original_gravity
-    c_1, c_0 = _extract_per_litre(sg_1), _extract_per_litre(sg_0)
+    c_1, c_0 = sucrose.extract_of_wort(1.0, measured.original_extract), sucrose.extract_of_wort(1.0, planned.original_extract)
     log_ratio = _log(c_1) - _log(c_0)
     gap = _POINTS * (sg_1 - sg_0)
     weight = attribution.product_weight(gap, log_ratio, _POINTS * sucrose.sg_slope(c_0) * c_0)
@@ -124,21 +124,21 @@ def _original_gravity(planned: Planned, measured: Measured) -> Attribution:
     causes = [(cause, weight * log) for cause, log in factors]
     left = log_ratio - sum((log for _, log in factors), 0.0)
     if len(factors) == 2:
-        return _shared("points", gap, [*causes, (MERGED, weight * left)], note)
+        return _shared(measured, "points", gap, [*causes, (MERGED, weight * left)], note)
     contradiction = -_log(c_0 * planned.post_boil_volume / (planned.pre_boil_extract + planned.boil_additions))
-    return _shared("points", gap, [*causes, (UNEXPLAINED, weight * (left - contradiction)), (CONTRADICTION, weight * contradiction)], note)
+    return _shared(measured, "points", gap, [*causes, (UNEXPLAINED, weight * (left - contradiction)), (CONTRADICTION, weight * contradiction)], note)
 
 
 def _alcohol(planned: Planned, measured: Measured) -> Attribution:
     abv_1, abv_0 = measured.attempt(lambda: measured.abv), planned.abv
-    if abv_0 <= 0.0 or not estimate(abv_1).value > 0.0:
+    if abv_0 <= 0.0 or not np.ravel(abv_1)[0] > 0.0:
         raise Absent("there is no alcohol to share out")
     floor = 1e-9 * abv_0
     abv_1 = np.maximum(abv_1, floor)
     mean = attribution.logarithmic_mean(abv_1, abv_0)
     extract = _log(measured.original_extract) - _log(planned.original_extract)
     attenuation = np.log(abv_1 / abv_0) - extract
-    return _shared("% vol", abv_1 - abv_0, [("original gravity", mean * extract), ("attenuation", mean * attenuation)])
+    return _shared(measured, "% vol", abv_1 - abv_0, [("original gravity", mean * extract), ("attenuation", mean * attenuation)])
 
 
 def _volume(planned: Planned, measured: Measured) -> Attribution:
@@ -148,4 +148,4 @@ def _volume(planned: Planned, measured: Measured) -> Attribution:
     post = measured.attempt(lambda: measured.post_boil_volume) - planned.post_boil_volume
     gap = measured.attempt(lambda: measured.fermenter_volume) - planned.fermenter_volume
     causes = [("liquor", liquor), ("grain absorption", pre - liquor), ("evaporation", post - pre), ("kettle and hose losses", gap - post)]
-    return _shared("L", gap, causes)
+    return _shared(measured, "L", gap, causes)

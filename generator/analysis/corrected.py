@@ -21,6 +21,7 @@ class Corrections:
         self._amounts: dict[int, Values] = {}
         self._temperatures: dict[int, Values] = {}
         self._gravities: dict[int, Values] = {}
+        self._extracts: dict[int, Values] = {}
 
     def half_width(self, reading: Reading) -> float:
         """Of the reading's own 95 % interval, in its unit."""
@@ -67,6 +68,13 @@ class Corrections:
             self._gravities[reading.line] = self._wort_gravity(reading)
         return self._gravities[reading.line]
 
+    def extract(self, reading: Reading) -> Values:
+        """°P of wort."""
+        self.gravity(reading)
+        if reading.line not in self._extracts:
+            self._extracts[reading.line] = sucrose.extract_from_sg(self._gravities[reading.line])
+        return self._extracts[reading.line]
+
     def gravity_of_beer(self, reading: Reading, original_extract: Values) -> Values:
         """SG 20/20 of beer: hydrometer as for wort, refractometer by the model and its own doubt."""
         if reading.unit != "°Bx":
@@ -87,13 +95,16 @@ class Corrections:
     def _wort_gravity(self, reading: Reading) -> Values:
         if reading.unit == "°Bx":
             extract = refractometer.extract_before_fermentation(self._raw(reading), self.instruments.refractometer_wort_factor)
+            self._extracts[reading.line] = extract
             return sucrose.sg_from_extract(extract)
         calibrated_at = self.instruments.hydrometer_calibrated_at
         temperature = self.temperature(reading)
         scale = self._hydrometer_scale(reading)
         if temperature is None and calibrated_at == water.REFERENCE_TEMPERATURE:
             return scale
-        return hydrometer.sg_20(scale, calibrated_at if temperature is None else temperature, calibrated_at)
+        extract = hydrometer.extract(scale, calibrated_at if temperature is None else temperature, calibrated_at)
+        self._extracts[reading.line] = extract
+        return sucrose.sg_from_extract(extract)
 
     def _hydrometer_scale(self, reading: Reading) -> Values:
         """What the scale says, in SG; a doubt in SG applies to a °P reading after its conversion."""

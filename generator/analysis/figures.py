@@ -5,9 +5,10 @@ from functools import partial
 from typing import Literal
 
 from generator.analysis.catalogue import FIGURES, Entry
-from generator.analysis.doubt import Absent, Estimate, estimate
+from generator.analysis.doubt import NOT_FINITE, Absent, Estimate, Weighed
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Expected, Planned, expected
+from generator.science._values import Values
 
 Verdict = Literal["on plan", "above plan", "below plan", "no plan", "not measured"]
 
@@ -21,6 +22,8 @@ class Figure:
     measured: Estimate | None = None
     why_absent: str | None = field(default=None)
     """Why it wasn't measured, where it wasn't."""
+    doubt_sources: dict[str, float] = field(default_factory=dict)
+    """Share of the variance by instrument, the largest first."""
 
     @property
     def plan(self) -> float | None:
@@ -51,26 +54,31 @@ def figures(planned: Planned, measured: Measured | None) -> dict[str, Figure]:
         planned: the plan's figures.
         measured: the readings' figures; None for a batch that isn't brewed.
     """
-    read = {entry.key: _measured(measured, entry) for entry in FIGURES}
-    packaged = read["package_volume"][0]
-    wanted = expected(planned, packaged.value if packaged else None)
-    return {entry.key: Figure(entry, wanted[entry.key], *read[entry.key]) for entry in FIGURES}
+    samples, reasons = _samples(measured)
+    weighed = measured.sampler.weigh(samples) if measured else {}
+    packaged = weighed.get("package_volume")
+    wanted = expected(planned, packaged.estimate.value if packaged else None)
+    return {entry.key: _figure(entry, wanted[entry.key], weighed.get(entry.key), reasons) for entry in FIGURES}
 
 
-def doubt_sources(measured: Measured | None, known: dict[str, Figure]) -> dict[str, dict[str, float]]:
-    """Which instruments a measured figure's doubt comes from, as shares of its variance, by key of the figure."""
-    if measured is None:
-        return {}
-    read = [key for key, figure in known.items() if figure.measured is not None]
-    return measured.sampler.split({key: getattr(measured, key) for key in read})
+def _figure(entry: Entry, wanted: Expected, weighed: Weighed | None, reasons: dict[str, str]) -> Figure:
+    if weighed is None:
+        return Figure(entry, wanted, None, reasons.get(entry.key, NOT_FINITE))
+    return Figure(entry, wanted, weighed.estimate, None, weighed.shares)
 
 
-def _measured(measured: Measured | None, entry: Entry) -> tuple[Estimate | None, str | None]:
-    if measured is None:
-        return None, "the batch isn't brewed yet"
-    if entry.planned_only:
-        return None, "this is for the plan only"
-    try:
-        return estimate(measured.attempt(partial(getattr, measured, entry.key))), None
-    except Absent as absent:
-        return None, str(absent)
+def _samples(measured: Measured | None) -> tuple[dict[str, Values], dict[str, str]]:
+    """What could be measured, as samples, and why the rest couldn't."""
+    samples: dict[str, Values] = {}
+    reasons: dict[str, str] = {}
+    for entry in FIGURES:
+        if measured is None:
+            reasons[entry.key] = "the batch isn't brewed yet"
+        elif entry.planned_only:
+            reasons[entry.key] = "this is for the plan only"
+        else:
+            try:
+                samples[entry.key] = measured.attempt(partial(getattr, measured, entry.key))
+            except Absent as absent:
+                reasons[entry.key] = str(absent)
+    return samples, reasons

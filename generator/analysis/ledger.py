@@ -4,7 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from generator.analysis.doubt import Absent, Estimate, estimate
+import numpy as np
+
+from generator.analysis.doubt import Absent, Estimate
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Planned
 from generator.science._values import Values
@@ -55,20 +57,22 @@ def ledger(planned: Planned, measured: Measured | None) -> Ledger:
     """The ledger of a batch; without stages where it isn't brewed."""
     if measured is None:
         return Ledger()
-    samples = [(stage, sample) for stage in STAGES if (sample := _sample(measured, stage)) is not None]
-    stages = tuple(Stage(stage, estimate(sample), _plan(planned, stage)) for stage, sample in samples)
-    additions = _attempt(lambda: measured.boil_additions)
-    changes = tuple(_changes(first, second, additions, planned) for first, second in pairwise(samples))
-    return Ledger(stages, changes)
+    samples = {stage: sample for stage in STAGES if (sample := _sample(measured, stage)) is not None}
+    steps = [_changes(first, second, samples, measured, planned) for first, second in pairwise(samples)]
+    weighed = measured.sampler.weigh(samples | {f"{name} {index}": sample for index, step in enumerate(steps) for name, sample, _ in step})
+    return Ledger(
+        tuple(Stage(stage, weighed[stage].estimate, _plan(planned, stage)) for stage in samples),
+        tuple(tuple(Change(name, weighed[f"{name} {index}"].estimate, plan) for name, _, plan in step) for index, step in enumerate(steps)),
+    )
 
 
 def _attempt(compute: Callable[[], Values]) -> Values | None:
+    """A finite sample; None where it can't be had."""
     try:
         sample = compute()
-        estimate(sample)
-        return sample
     except (Absent, ValueError):
         return None
+    return sample if np.isfinite(sample).all() else None
 
 
 def _sample(measured: Measured, stage: str) -> Values | None:
@@ -97,13 +101,13 @@ def _plan(planned: Planned, stage: str) -> float | None:
         return None
 
 
-def _changes(first: tuple[str, Values], second: tuple[str, Values], additions: Values | None, planned: Planned) -> tuple[Change, ...]:
-    (before, extract_before), (after, extract_after) = first, second
+def _changes(before: str, after: str, samples: dict[str, Values], measured: Measured, planned: Planned) -> list[tuple[str, Values, float | None]]:
+    """Name, sample and plan of what went between two stages; what was added at the boil stands apart."""
+    went = samples[after] - samples[before]
     plans = (_plan(planned, before), _plan(planned, after))
     plan = None if plans[0] is None or plans[1] is None else plans[1] - plans[0]
-    boiled = before in STAGES[:3] and after in STAGES[3:] and additions is not None and estimate(additions).value > 0.0
-    if not boiled or additions is None:
-        return (Change(LOSSES[before, after], estimate(extract_after - extract_before), plan),)
-    added = planned.boil_additions
-    lost = Change(LOSSES[before, after], estimate(extract_after - extract_before - additions), None if plan is None else plan - added)
-    return (Change("added at the boil", estimate(additions), added), lost)
+    if not measured.view.boiled or before not in STAGES[:3] or after not in STAGES[3:]:
+        return [(LOSSES[before, after], went, plan)]
+    additions, added = measured.boil_additions, planned.boil_additions
+    lost = None if plan is None else plan - added
+    return [("added at the boil", additions, added), (LOSSES[before, after], went - additions, lost)]

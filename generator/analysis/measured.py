@@ -35,10 +35,10 @@ def series(rows: list[Reading]) -> list[Reading]:
 class Measured:
     """Measured figures, each a property giving a sample; one that can't be had raises Absent with its reason."""
 
-    def __init__(self, view: PlanView, readings: tuple[Reading, ...]) -> None:
+    def __init__(self, view: PlanView, readings: tuple[Reading, ...], sampler: Sampler | None = None) -> None:
         self.view = view
         self.readings = [row for row in readings if not row.is_note]
-        self.sampler = Sampler()
+        self.sampler = sampler or Sampler()
         self.at_20 = Corrections(view.brewhouse.instruments, self.sampler)
 
     # which rows count
@@ -117,7 +117,7 @@ class Measured:
     @cached_property
     def first_wort(self) -> Values:
         """°P."""
-        return sucrose.extract_from_sg(self.at_20.gravity(self._read("first-wort", "gravity", "the first wort's gravity")))
+        return self.at_20.extract(self._read("first-wort", "gravity", "the first wort's gravity"))
 
     @cached_property
     def first_wort_extract(self) -> Values:
@@ -157,8 +157,8 @@ class Measured:
     def _kettle_volume(self, stage: str) -> Values:
         return self.at_20.volume(self._read(stage, "volume", f"the volume {_KETTLE_IN_WORDS[stage]}"))
 
-    def _kettle_gravity(self, stage: str) -> Values:
-        return self.at_20.gravity(self._read(stage, "gravity", f"the gravity {_KETTLE_IN_WORDS[stage]}"))
+    def _kettle_gravity(self, stage: str) -> Reading:
+        return self._read(stage, "gravity", f"the gravity {_KETTLE_IN_WORDS[stage]}")
 
     @cached_property
     def pre_boil_volume(self) -> Values:
@@ -168,12 +168,12 @@ class Measured:
     @cached_property
     def pre_boil_gravity(self) -> Values:
         """SG 20/20."""
-        return self._kettle_gravity("pre-boil")
+        return self.at_20.gravity(self._kettle_gravity("pre-boil"))
 
     @cached_property
     def pre_boil_extract(self) -> Values:
         """kg before the boil."""
-        return sucrose.extract_mass(self.pre_boil_volume, self.pre_boil_gravity)
+        return sucrose.extract_of_wort(self.pre_boil_volume, self.at_20.extract(self._kettle_gravity("pre-boil")))
 
     @cached_property
     def post_boil_volume(self) -> Values:
@@ -183,12 +183,12 @@ class Measured:
     @cached_property
     def post_boil_gravity(self) -> Values:
         """SG 20/20."""
-        return self._kettle_gravity("post-boil")
+        return self.at_20.gravity(self._kettle_gravity("post-boil"))
 
     @cached_property
     def post_boil_extract(self) -> Values:
         """kg after the boil."""
-        return sucrose.extract_mass(self.post_boil_volume, self.post_boil_gravity)
+        return sucrose.extract_of_wort(self.post_boil_volume, self.at_20.extract(self._kettle_gravity("post-boil")))
 
     @cached_property
     def boil_hours(self) -> Values:
@@ -247,7 +247,7 @@ class Measured:
     @cached_property
     def original_extract(self) -> Values:
         """°P."""
-        return sucrose.extract_from_sg(self.original_gravity)
+        return self.at_20.extract(self.original_gravity_row)
 
     @cached_property
     def final_gravity(self) -> Values:
@@ -263,7 +263,7 @@ class Measured:
     @cached_property
     def fermenter_extract(self) -> Values:
         """kg into the fermenter."""
-        return sucrose.extract_mass(self.fermenter_volume, self.original_gravity)
+        return sucrose.extract_of_wort(self.fermenter_volume, self.original_extract)
 
     @cached_property
     def brewhouse_efficiency(self) -> Values:

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from generator.analysis.doubt import COVERAGE_FACTOR, Absent, Estimate, estimate
 from generator.analysis.measured import Measured
-from generator.science import sucrose, water
+from generator.science import sucrose
 from generator.science._values import OutOfRangeError, Values
 from generator.science.reconciliation import Reconciled, reconcile
 
@@ -111,11 +111,12 @@ def _unknowns(measured: Measured) -> dict[str, _Unknown]:
     found = {}
     for key, (name, unit, compute) in wanted.items():
         try:
-            read = estimate(measured.attempt(compute))
+            sample = measured.attempt(compute)
         except Absent:
             continue
-        if read.half_width > 0.0:
-            found[key] = _Unknown(name, unit, read)
+        value, half_width = float(np.ravel(sample)[0]), COVERAGE_FACTOR * float(np.std(sample))
+        if np.isfinite(value) and 0.0 < half_width < np.inf:
+            found[key] = _Unknown(name, unit, Estimate(value, value - half_width, value + half_width))
     return found
 
 
@@ -168,7 +169,7 @@ def _water_balance(hours: float) -> Balance:
 
 def _per_litre(sg: float) -> float:
     """kg of extract in a litre of wort of that gravity."""
-    return float(sg * water.density(20.0) * sucrose.extract_from_sg(sg) / 100.0)
+    return float(sucrose.extract_mass(1.0, sg))
 
 
 def _solve(unknowns: dict[str, _Unknown], balances: list[Balance]) -> Reconciled:

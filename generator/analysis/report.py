@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from generator.analysis.assumptions import assumptions
 from generator.analysis.attribution import Why, why
 from generator.analysis.cautions import Caution, Facts, cautions
-from generator.analysis.figures import Figure, doubt_sources, figures
+from generator.analysis.figures import Figure, figures
 from generator.analysis.ledger import Ledger, ledger
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
@@ -34,8 +34,6 @@ class Report:
     """The gaps to the plan and their causes."""
     weighed: Reconciliation | None
     """The kettle's readings against one another."""
-    doubt_sources: dict[str, dict[str, float]]
-    """Shares of each figure's variance by instrument."""
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
     timeline: tuple[Entry, ...]
@@ -87,10 +85,9 @@ def report(batch: BatchRecord) -> Report:
     planned = Planned(view)
     measured = Measured(view, batch.readings) if batch.readings else None
     known = figures(planned, measured)
-    sources = doubt_sources(measured, known)
     weighed = reconciliation(measured)
     return Report(
-        batch, view, known, ledger(planned, measured), why(planned, measured), weighed, sources,
+        batch, view, known, ledger(planned, measured), why(planned, measured), weighed,
         cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
         timeline(batch, measured), fermentation(batch, measured), _tasting(measured),

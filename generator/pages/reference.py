@@ -1,6 +1,6 @@
 """The methods and the safety page."""
 
-from generator.analysis.doubt import DRAWS_LOG2, SOURCE
+from generator.analysis.doubt import DRAWS, SOURCE
 from generator.pages.contracts import MethodsPage, SafetyPage
 from generator.pages.methods import chapters, cited
 from generator.pages.safety import HAZARDS
@@ -14,7 +14,7 @@ def methods_page(site: SiteMap) -> MethodsPage:
         site.shell("Methods", "Every formula of this journal in words and symbols, with its range and its source.", "methods.html", "methods.html"),
         "Methods",
         "Every formula in words and symbols, with its range and its source",
-        f"{2**DRAWS_LOG2:,}",
+        f"{DRAWS:,}",
         citation(SOURCE),
         chapters(),
         cited(),

@@ -7,6 +7,29 @@ GLASS_EXPANSION = 25e-6
 """Cubic expansion of soda-lime glass, 1/°C."""
 
 
+def extract(reading: Values, sample_temperature: Values, calibrated_at: float = 20.0) -> Values:
+    """Extract of wort from a hydrometer reading at any sample temperature.
+
+    Formula:
+        ρ = S · w(Tc) / (1 + 25e-6 · (t − Tc));  P such that ρ(P, t) = ρ
+    Args:
+        reading: S, the reading in SG Tc/Tc; float or array of any shape.
+        sample_temperature: t, °C; broadcastable to the reading.
+        calibrated_at: Tc, °C, one number.
+    Returns:
+        P, °P, of the broadcast shape.
+    Valid:
+        Samples of 10 to 60 °C; computed from −10 to 110 °C as an extrapolation: cool the sample instead.
+    Raises:
+        OutOfRangeError: a reading outside 0.95 to 1.30, a temperature or an extract that is not computed.
+    Source:
+        oiml-r-22; icumsa-sps-4
+    """
+    require(reading, 0.95, 1.30, "a hydrometer reading", "SG")
+    density = reading * water.density(calibrated_at) / (1.0 + GLASS_EXPANSION * (sample_temperature - calibrated_at))
+    return sucrose.extract_from_density(density, sample_temperature)
+
+
 def sg_20(reading: Values, sample_temperature: Values, calibrated_at: float = 20.0) -> Values:
     """Specific gravity 20/20 from a hydrometer reading at any sample temperature.
 
@@ -29,6 +52,4 @@ def sg_20(reading: Values, sample_temperature: Values, calibrated_at: float = 20
     Source:
         oiml-r-22; icumsa-sps-4
     """
-    require(reading, 0.95, 1.30, "a hydrometer reading", "SG")
-    density = reading * water.density(calibrated_at) / (1.0 + GLASS_EXPANSION * (sample_temperature - calibrated_at))
-    return sucrose.sg_from_extract(sucrose.extract_from_density(density, sample_temperature))
+    return sucrose.sg_from_extract(extract(reading, sample_temperature, calibrated_at))

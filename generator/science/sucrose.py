@@ -81,7 +81,7 @@ def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
     coefficients = _coefficients(temperature)
     excess = target / 1000.0
     guess = excess * (2.589 - excess * (2.22 - 1.5 * excess))  # within 1e-4 up to 40 °P at 20 °C
-    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, guess, tolerance=1e-8)
+    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, guess, tolerance=1e-6)
     require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
     return extract
 
@@ -173,16 +173,16 @@ def _sg_and_slope(grams_per_ml: Values) -> tuple[Values, Values]:
         return w * (w20 + excess), w20 + excess + w * slope
 
     c = grams_per_ml * 1000.0
-    w = newton(mass_per_litre, c, c / (w20 + 0.383 * c), tolerance=1e-8)
+    w = newton(mass_per_litre, c, c / (w20 + 0.383 * c), tolerance=1e-6)
     excess, slope = _excess_and_slope(w, coefficients)
     return 1.0 + excess / w20, 1000.0 * slope / (w20 + excess + w * slope) / w20
 
 
 def extract_mass(volume: Values, sg: Values) -> Values:
-    """Mass of extract in a volume of wort.
+    """Mass of extract in a volume of wort, from its gravity.
 
     Formula:
-        E = V · ρ(P) · P/100, P = P(SG)
+        E = V · ρ(P, 20 °C) · P/100, P = P(SG)
     Args:
         volume: V, L at 20 °C; float or array.
         sg: SG 20/20; broadcastable to the volume.
@@ -195,8 +195,27 @@ def extract_mass(volume: Values, sg: Values) -> Values:
     Source:
         icumsa-sps-4
     """
-    extract = extract_from_sg(sg)
-    return volume * sg * water.density(20.0) * extract / 100.0
+    return extract_of_wort(volume, extract_from_sg(sg))
+
+
+def extract_of_wort(volume: Values, extract: Values) -> Values:
+    """Mass of extract in a volume of wort, from its degrees Plato.
+
+    Formula:
+        E = V · ρ(P, 20 °C) · P/100
+    Args:
+        volume: V, L at 20 °C; float or array.
+        extract: P, °P; broadcastable to the volume.
+    Returns:
+        E, kg.
+    Valid:
+        0 to 40 °P; computed from −15 to 65 °P as an extrapolation.
+    Raises:
+        OutOfRangeError: an extract that is not computed.
+    Source:
+        icumsa-sps-4
+    """
+    return volume * density(extract) * extract / 100.0
 
 
 def sg_of_extract_mass(extract_kg: Values, volume: Values) -> Values:

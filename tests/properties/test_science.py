@@ -62,6 +62,8 @@ ARGUMENTS: dict[str, tuple[Argument, ...]] = {
     "sucrose.extract_from_sg": (_SG,),
     "sucrose.sg_from_concentration": (A(0, 0.47, (-0.16, 0.81)),),
     "sucrose.extract_mass": (_KG, A(1, 1.17, (0.9, 1.4))),
+    "sucrose.extract_of_wort": (_KG, _EXTRACT),
+    "hydrometer.extract": (A(1.0, 1.12, (0.94, 1.31)), A(5, 60, (-10.1, 110.1)), A(15, 20, (-10.1, 110.1), one_number=True)),
     "sucrose.sg_of_extract_mass": (A(0, 4, (-10.0, 60.0)), A(10, 60, (1e-3, -1.0))),
     "hydrometer.sg_20": (A(0.99, 1.12, (0.94, 1.31)), A(5, 60, (-10.1, 110.1)), A(15, 20, (-10.1, 110.1), one_number=True)),
     "ethanol.density": (A(0, 100, (-10.1, 100.1)), A(-20, 40, (-20.1, 40.1))),
@@ -125,6 +127,8 @@ RISING = {
     "mash.strike_temperature": (0, 1), "mash.first_wort": (1, 3),
 }  # fmt: skip
 FALLING = {
+    "sucrose.extract_of_wort": (_KG, _EXTRACT),
+    "hydrometer.extract": (A(1.0, 1.12, (0.94, 1.31)), A(5, 60, (-10.1, 110.1)), A(15, 20, (-10.1, 110.1), one_number=True)),
     "sucrose.sg_of_extract_mass": (1,), "ethanol.density": (0,), "ethanol.sg_from_concentration": (0,), "beer.real_extract": (1,),
     "beer.sg_of_beer": (1,),
     "beer.alcohol_by_weight": (1,), "refractometer.sg_after_fermentation": (1,), "mash.first_wort": (0, 2), "mash.lauter_without_sparge": (0, 1),

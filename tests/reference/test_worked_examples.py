@@ -39,7 +39,7 @@ def test_wort_contracts_a_little_more_than_water(celsius: float, percent: float)
     assert 0.0 < wort - 100.0 * (1.0 - float(water.volume_at_20(1.0, celsius))) < 0.07
 
 
-@stands_for(sucrose.extract_mass, sucrose.sg_of_extract_mass)
+@stands_for(sucrose.extract_mass, sucrose.extract_of_wort, sucrose.sg_of_extract_mass)
 def test_a_pound_of_sugar_in_a_gallon() -> None:
     """[C] One pound in one US gallon, 119.826427 g/L by definition, is 46.13 points 20/20 (ICUMSA); texts print 46.21."""
     sg = sucrose.sg_of_extract_mass(0.45359237, LITRES_PER_US_GALLON)

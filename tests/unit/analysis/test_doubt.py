@@ -36,7 +36,7 @@ def test_four_normals_of_the_supplement() -> None:
     """JCGM 101 clause 9.2.2: four standard normals sum to ±3.92 (printed value from memory)."""
     sampler = Sampler()
     total = sum((sampler.normal(0.0, 1.959964) for _ in range(4)), 0.0)
-    found = estimate(total)
+    found = sampler.weigh({"total": total})["total"].estimate
     assert (found.low, found.high) == (pytest.approx(-3.92, abs=0.03), pytest.approx(3.92, abs=0.03))
 
 
@@ -89,3 +89,32 @@ def test_lautering_ignores_what_conversion_and_mash_efficiency_share() -> None:
     assert lauter is not None
     assert conversion.half_width > 4.0
     assert lauter.half_width < 0.005  # 1e-6 SG of 0.05 is left
+
+
+def test_the_control_variate_takes_out_the_sampling_error() -> None:
+    """For a linear figure the weighed interval is the exact one, closer than the plain quantiles of the same draws."""
+    sampler = Sampler()
+    total = sum((sampler.normal(0.0, half) for half in (1.0, 2.0, 0.5, 1.5)), 0.0)
+    exact = math.sqrt(1.0 + 4.0 + 0.25 + 2.25)
+    weighed, plain = sampler.weigh({"": total})[""].estimate, estimate(total)
+    assert weighed.high == pytest.approx(exact, rel=0.002)
+    assert abs(weighed.high - exact) <= abs(plain.high - exact)
+
+
+def test_shares_of_the_variance_add_up_by_source() -> None:
+    """9 of 10 parts of the variance from one instrument, two readings of it taken together; to first order they sum to 1."""
+    sampler = Sampler()
+    volumes = sampler.normal(0.0, 1.0, source="volumes") + sampler.normal(0.0, math.sqrt(8.0), source="volumes")
+    total = volumes + sampler.normal(0.0, 1.0, source="scales")
+    shares = sampler.weigh({"": total})[""].shares
+    assert list(shares) == ["volumes", "scales"]
+    assert shares["volumes"] == pytest.approx(0.9, abs=0.01)
+    assert sum(shares.values()) == pytest.approx(1.0, abs=0.02)
+
+
+def test_a_figure_that_is_not_finite_is_left_out() -> None:
+    """The others are weighed all the same."""
+    sampler = Sampler()
+    found = sampler.weigh({"good": sampler.normal(1.0, 0.1), "bad": np.array([1.0, np.inf]), "plain": 2.0})
+    assert list(found) == ["good", "plain"]
+    assert found["plain"].estimate.half_width == 0.0
