@@ -1,5 +1,6 @@
 """The pipeline, in one readable function: load, check, analyse, draw, render, publish."""
 
+import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
@@ -7,14 +8,14 @@ from pathlib import Path
 
 from generator.analysis.report import Report, problems, report
 from generator.charts.chart import Chart
-from generator.errors import JournalError, OutputError
-from generator.pages import feed, fermentation_view, ledger_view, lists, reference
+from generator.errors import OutputError
+from generator.pages import feed, fermentation_view, ledger_view, lists, reference, why_view
 from generator.pages.batch import batch_page
-from generator.pages.contracts import Page
+from generator.pages.contracts import BatchCharts, Page
 from generator.pages.data import batch_json
 from generator.pages.render import render, templates_dir
 from generator.pages.site_map import SiteMap, batch_path, order
-from generator.publish.staging import publish, refuse_foreign
+from generator.publish.staging import claimed, named
 from generator.records.files import TABLE_LIMIT, Reader
 from generator.records.journal import BatchRecord, Journal, load
 
@@ -42,11 +43,7 @@ def check(root: Path) -> Journal:
     Raises:
         JournalError: with every problem found.
     """
-    journal = load(root)
-    found = [problem for batch in journal.batches for problem in problems(batch)]
-    if found:
-        raise JournalError(found)
-    return journal
+    return load(root, problems)
 
 
 def build(root: Path, out: Path, step: Step = _silent) -> Built:
@@ -63,14 +60,14 @@ def build(root: Path, out: Path, step: Step = _silent) -> Built:
     """
     _keep_apart(root, out)
     journal = check(root)
-    refuse_foreign(out)
-    with step("Computing", len(journal.batches)) as done:
-        reports = [_done(report(batch), done) for batch in journal.batches]
-    site = SiteMap(journal.settings, order(reports))
-    with step("Drawing and writing", len(reports)) as done:
-        files = dict(_files(site, done))
-    files |= _assets()
-    publish(out, files)
+    with claimed(out) as publish:
+        with step("Computing", len(journal.batches)) as done:
+            reports = [_done(report(batch), done) for batch in journal.batches]
+        site = SiteMap(journal.settings, order(reports))
+        with step("Drawing and writing", len(reports)) as done:
+            files = dict(_files(site, done))
+        files |= _assets()
+        publish(files)
     pages = sum(path.endswith(".html") for path in files)
     return Built(len(reports), pages, journal.drafts, out / "index.html")
 
@@ -81,10 +78,19 @@ def _done(result: Report, done: Callable[[], None]) -> Report:
 
 
 def _keep_apart(root: Path, out: Path) -> None:
-    """Refuse a site that would lie over the journal, around it, or among its batches."""
-    journal, site = root.resolve(), out.resolve()
-    if site == journal or journal.is_relative_to(site) or site.is_relative_to(journal):
-        raise OutputError(f"the site {out} and the journal {root} must lie apart; choose another --out")
+    """Refuse a site that would lie over the journal, around it, or among its batches, or over a place that people stand in."""
+    journal, site = _real(root), _real(out)
+    if journal.is_relative_to(site) or site.is_relative_to(journal):
+        raise OutputError(f"the site {named(out)} and the journal {named(root)} must lie apart; choose another --out")
+    home = Path(os.path.expanduser("~"))  # noqa: PTH111  (it doesn't raise where nobody has a home)
+    for place, what in ((Path.cwd(), "the folder you are in"), (_real(home), "your home")):
+        if place.is_relative_to(site):
+            raise OutputError(f"the site {named(out)} would take the place of {what}; choose a folder of its own as --out")
+
+
+def _real(path: Path) -> Path:
+    """A path with its links followed; a loop of links stays as it is."""
+    return Path(os.path.realpath(path))
 
 
 def _files(site: SiteMap, done: Callable[[], None]) -> Iterator[tuple[str, bytes]]:
@@ -99,7 +105,7 @@ def _files(site: SiteMap, done: Callable[[], None]) -> Iterator[tuple[str, bytes
     for path, page in pages.items():
         yield path, render(page).encode()
     for one in site.reports:
-        yield batch_path(one.batch.slug), render(batch_page(site, one, _ledger(one), _fermentation(one))).encode()
+        yield batch_path(one.batch.slug), render(batch_page(site, one, _charts(one))).encode()
         yield f"batches/{one.batch.slug}.json", batch_json(one).encode()
         yield from _downloads(one.batch)
         done()
@@ -115,6 +121,20 @@ def _downloads(batch: BatchRecord) -> Iterator[tuple[str, bytes]]:
             content = Reader(batch.folder).bytes(batch.folder / name, TABLE_LIMIT)
             if content is not None:
                 yield f"batches/{batch.slug}/{name}", content
+
+
+def _charts(one: Report) -> BatchCharts:
+    return BatchCharts(_ledger(one), _causes(one), _fermentation(one))
+
+
+def _causes(one: Report) -> Chart | None:
+    found = one.why.original_gravity
+    if found is None:
+        return None
+    from generator.charts import attribution  # noqa: PLC0415
+
+    bars, total = why_view.effects(found)
+    return attribution.draw(bars, total, why_view.caption(found)[0].rstrip("."), found.unit, why_view.description(found))
 
 
 def _ledger(one: Report) -> Chart | None:

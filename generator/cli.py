@@ -1,56 +1,99 @@
 """The command line: parses, prints, exits; everything else is in the library."""
 
 import os
+import signal
 import sys
+import traceback
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from types import FrameType
+from typing import NoReturn
 
 import click
 
 from generator import __version__
-from generator.errors import JournalError, OutputError
+from generator.errors import JournalError, OutputError, nearest, shown
 
 _JOURNAL = click.argument("journal", type=click.Path(path_type=Path, file_okay=False), default="batches", required=False)
-_INTERRUPTED = 130
+_QUIET = click.option("-q", "--quiet", is_flag=True, help="Print problems only.")
+_PROBLEMS, _FAULT, _INPUT_OUTPUT, _INTERRUPTED = 1, 70, 74, 130
+_STOPPED = "interrupted; what was published stands"
+_PATIENCE = 0.5
+"""Seconds that an interrupted build has to tidy up."""
+
+_EXAMPLES = """\b
+Examples:
+  wortledger check                      look for problems in batches/
+  wortledger build                      build site/ from batches/
+  wortledger build ~/beer --out public  another journal, another site
+
+Then open site/index.html in a browser; it needs no server.
+
+\b
+Exit status:
+    0  done
+    1  the journal has problems; nothing was published
+    2  wrong usage
+   70  a fault of wortledger itself
+   73  the site folder isn't ours to replace
+   74  a file can't be read or written
+   75  another build is writing the same site
+  130  interrupted
+Whatever happens, the published site is whole: the former one or the new one.
+"""
+_BUILD_EXAMPLES = """\b
+Examples:
+  wortledger build                      build site/ from batches/
+  wortledger build ~/beer --out public  another journal, another site
+  wortledger build --quiet              for a script: print problems only
+
+\b
+Exit status: 0 done, 1 the journal has problems, 2 wrong usage, 70 a fault of wortledger,
+73 the site folder isn't ours to replace, 74 a file can't be read or written,
+75 another build is writing the same site, 130 interrupted.
+"""
+_CHECK_EXAMPLES = """\b
+Examples:
+  wortledger check                      look for problems in batches/
+  wortledger check ~/beer               in another journal
+
+\b
+Exit status: 0 no problems, 1 problems, 2 wrong usage, 70 a fault of wortledger,
+74 a file can't be read, 130 interrupted.
+"""
 
 
 class _Teaching(click.Group):
     """Names the nearest command for a mistyped one, and never runs a guess."""
 
     def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
-        from generator.errors import nearest  # noqa: PLC0415
-
         if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
-            raise click.UsageError(f"no command '{args[0]}'; {nearest(args[0], tuple(self.list_commands(ctx)))}", ctx)
+            raise click.UsageError(f"no command '{shown(args[0])}'; {nearest(args[0], tuple(self.list_commands(ctx)))}", ctx)
         return super().resolve_command(ctx, args)
 
 
-@click.group(cls=_Teaching, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96})
+@click.group(
+    cls=_Teaching,
+    invoke_without_command=True,
+    epilog=_EXAMPLES,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 96},
+)
 @click.version_option(__version__, prog_name="wortledger")
-def main() -> None:
-    r"""Batch folders in, a brewing journal out.
+@click.pass_context
+def main(context: click.Context) -> None:
+    """Batch folders in, a brewing journal out.
 
     A journal is a folder with journal.toml and one folder a batch: plan.toml, readings.csv, notes.md.
-
-    \b
-    Examples:
-      wortledger check                      look for problems in batches/
-      wortledger build                      build site/ from batches/
-      wortledger build ~/beer --out public  another journal, another site
-
-    Then open site/index.html in a browser; it needs no server.
-
-    \b
-    Exit status: 0 done, 1 the journal has problems, 2 wrong usage,
-    73 the site folder isn't ours, 74 it can't be written, 75 another build is at it, 130 interrupted.
     """
+    if context.invoked_subcommand is None:
+        click.echo(context.get_help())
 
 
-@main.command()
+@main.command(epilog=_BUILD_EXAMPLES)
 @_JOURNAL
 @click.option("-o", "--out", type=click.Path(path_type=Path), default="site", show_default=True, help="Folder of the site.")
-@click.option("-q", "--quiet", is_flag=True, help="Print problems only.")
+@_QUIET
 def build(journal: Path, out: Path, quiet: bool) -> None:
     """Build the site of JOURNAL (default: batches).
 
@@ -58,50 +101,148 @@ def build(journal: Path, out: Path, quiet: bool) -> None:
     path:line: what is wrong; what was expected [slug], and the published site stays as it was.
     The new site is swapped in at once when it is complete.
     """
-    from generator.build import build as build_site  # noqa: PLC0415
+    with _messages() as interruption:
+        _there(journal)
+        from generator.build import build as build_site  # noqa: PLC0415  (help must not load the libraries of the sciences)
 
-    with _messages():
-        built = build_site(journal, out, _progress if not quiet and sys.stderr.isatty() else _no_progress)
+        interruption.tidy = True
+        built = build_site(journal, out, _no_progress if quiet or _plain() else _progress)
         if not quiet:
-            drafts = f", {len(built.drafts)} left as draft" if built.drafts else ""
-            click.echo(f"{built.batches} batches{drafts}, {built.pages} pages: {built.index}")
+            pages = f"{built.pages} page{'s' if built.pages != 1 else ''}"
+            _say(f"{_counted(built.batches, built.drafts)}, {pages}: {click.format_filename(built.index)}")
 
 
-@main.command()
+@main.command(epilog=_CHECK_EXAMPLES)
 @_JOURNAL
-@click.option("-q", "--quiet", is_flag=True, help="Print problems only.")
+@_QUIET
 def check(journal: Path, quiet: bool) -> None:
     """Look for problems in JOURNAL (default: batches); write nothing."""
-    from generator.build import check as check_journal  # noqa: PLC0415
+    with _messages() as interruption:
+        _there(journal)
+        from generator.build import check as check_journal  # noqa: PLC0415
 
-    with _messages():
+        interruption.tidy = True
         found = check_journal(journal)
         if not quiet:
-            click.echo(f"{len(found.batches)} batches, no problems")
+            _say(f"{_counted(len(found.batches), found.drafts)}, no problems")
+
+
+@main.command("help")
+@click.argument("command", required=False)
+@click.pass_context
+def help_(context: click.Context, command: str | None) -> None:
+    """Print the help of wortledger or of a COMMAND."""
+    above = context.find_root()
+    if command is None:
+        click.echo(above.get_help())
+        return
+    _, found, _ = main.resolve_command(above, [command])
+    if found is not None:
+        with click.Context(found, info_name=command, parent=above) as below:
+            click.echo(found.get_help(below))
+
+
+def _there(journal: Path) -> None:
+    """Exit if there is no such folder, with the place where it was looked for."""
+    if not os.path.lexists(journal):
+        here = "" if journal.is_absolute() else f" in {Path.cwd()}"
+        click.echo(f"wortledger: there is no folder {click.format_filename(journal)}{here}; expected a folder with a journal.toml", err=True)
+        sys.exit(_PROBLEMS)
+
+
+def _counted(batches: int, drafts: tuple[str, ...]) -> str:
+    return f"{batches} batch{'es' if batches != 1 else ''}" + (f", {len(drafts)} left as draft" if drafts else "")
+
+
+def _say(text: str) -> None:
+    """Print a result; a reader that has gone away is no failure."""
+    try:
+        click.echo(text)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+class _Interrupted(KeyboardInterrupt):
+    """Ctrl-C; of a class of its own, as Python exits in its own way once it has seen a plain one."""
+
+
+class _Interruption:
+    """What SIGINT does: leave at once while libraries are loading, else tidy up, but not for long.
+
+    Leaving at once is safe at any moment, as a site is whole at any moment. Libraries that are being loaded may swallow
+    an exception, or make another of it.
+    """
+
+    def __init__(self) -> None:
+        self.tidy = self.asked = False
+
+    def __call__(self, _number: int, _frame: FrameType | None) -> None:
+        if not self.tidy or self.asked:
+            self.leave()
+        self.asked = True
+        signal.signal(signal.SIGALRM, self.leave)
+        signal.setitimer(signal.ITIMER_REAL, _PATIENCE)
+        raise _Interrupted
+
+    @staticmethod
+    def leave(_number: int = 0, _frame: FrameType | None = None) -> NoReturn:
+        """End the process, now."""
+        os.write(2, f"{_STOPPED}\n".encode())
+        os._exit(_INTERRUPTED)
+
+    @contextmanager
+    def watching(self) -> Iterator[None]:
+        """Take SIGINT, unless it is ignored, as it is for what a shell runs in the background."""
+        former = signal.getsignal(signal.SIGINT)
+        if former is not signal.SIG_IGN:
+            signal.signal(signal.SIGINT, self)
+        try:
+            yield
+        finally:
+            signal.setitimer(signal.ITIMER_REAL, 0)
+            signal.signal(signal.SIGINT, former)
 
 
 @contextmanager
-def _messages() -> Iterator[None]:
+def _messages() -> Iterator[_Interruption]:
     """Turn what went wrong into text on stderr and an exit status."""
+    interruption = _Interruption()
     try:
-        yield
+        with interruption.watching():
+            yield interruption
     except JournalError as error:
         for problem in error.problems:
             click.echo(_problem(str(problem)), err=True)
         count = len(error.problems)
         click.echo(f"{count} problem{'s' if count > 1 else ''}; nothing was published", err=True)
-        sys.exit(1)
+        sys.exit(_PROBLEMS)
     except OutputError as error:
         click.echo(f"wortledger: {error}", err=True)
         sys.exit(error.status)
     except KeyboardInterrupt:
-        click.echo("interrupted; what was published stands", err=True)
+        click.echo(_STOPPED, err=True)
         sys.exit(_INTERRUPTED)
+    except OSError as error:
+        where = f"{click.format_filename(error.filename)}: " if error.filename else ""
+        click.echo(f"wortledger: {where}{error.strerror or error}; what was published stands", err=True)
+        sys.exit(_INPUT_OUTPUT)
+    except Exception:  # noqa: BLE001  (the last wall: say whose fault it is)
+        if interruption.asked:  # a library made something else of it
+            click.echo(_STOPPED, err=True)
+            sys.exit(_INTERRUPTED)
+        traceback.print_exc()
+        click.echo("wortledger: this is a fault of wortledger, not of your journal; what was published stands; please report it", err=True)
+        sys.exit(_FAULT)
+
+
+def _plain() -> bool:
+    """Whether stderr is no place for bars and bold."""
+    return not sys.stderr or not sys.stderr.isatty() or os.environ.get("TERM") == "dumb"
 
 
 def _problem(text: str) -> str:
     """A problem, its place in bold where the terminal likes colour."""
-    if os.environ.get("NO_COLOR") or not sys.stderr.isatty() or os.environ.get("TERM") == "dumb":
+    if os.environ.get("NO_COLOR") or _plain():
         return text
     place, _, rest = text.partition(": ")
     return f"{click.style(place, bold=True)}: {rest}"

@@ -1,6 +1,7 @@
 """Problems are data: what is wrong, where, what was expected. All of them, before anything is written."""
 
-import re
+import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Literal, get_args
@@ -33,6 +34,7 @@ Slug = Literal[
     "time-missing",
     "time-unreadable",
     "too-many-cells",
+    "too-many-problems",
     "unit-missing",
     "unit-unknown",
     "unknown-brewhouse",
@@ -47,15 +49,32 @@ Slug = Literal[
 ]
 SLUGS: tuple[str, ...] = get_args(Slug)
 
-_UNSHOWABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff]")
+_UNSHOWABLE = ("Cc", "Cf", "Cs", "Zl", "Zp")
+"""Categories of control, bidi and invisible characters, of lone surrogates, and of line ends."""
 _LONGEST_QUOTE = 80
 _MOST_NAMES = 12
 
 
-def shown(text: object) -> str:
-    """A piece of the user's input as it may be printed: no control or bidi characters, not endless."""
-    clean = _UNSHOWABLE.sub("\N{REPLACEMENT CHARACTER}", str(text))
-    return clean if len(clean) <= _LONGEST_QUOTE else clean[: _LONGEST_QUOTE - 1] + "…"
+def printable(text: str) -> str:
+    """The text without a character that a terminal might obey, hide or turn around."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join("\N{REPLACEMENT CHARACTER}" if unicodedata.category(character) in _UNSHOWABLE else character for character in text)
+
+
+def shown(value: object) -> str:
+    """A piece of the user's input as a message quotes it: printable, not endless, tables and lists by their name."""
+    match value:
+        case bool():
+            return str(value).lower()
+        case dict():
+            return "a table"
+        case list() | tuple():
+            return "a list"
+        case int() if abs(value) >= 10**_LONGEST_QUOTE:
+            return "a number of too many digits"
+    text = str(value)
+    return printable(text if len(text) <= _LONGEST_QUOTE else text[: _LONGEST_QUOTE - 1] + "…")
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -70,7 +89,7 @@ class Problem:
     slug: Slug
 
     def __str__(self) -> str:
-        return f"{shown(self.path)}:{self.line}: {self.what}; {self.expected} [{self.slug}]"
+        return printable(f"{self.path}:{self.line}: {self.what}; {self.expected} [{self.slug}]")
 
 
 class JournalError(Exception):
@@ -89,10 +108,11 @@ class OutputError(Exception):
         super().__init__(message)
 
 
-def nearest(word: str, known: list[str] | tuple[str, ...]) -> str:
+def nearest(word: str, known: Sequence[str]) -> str:
     """What to write instead of an unknown word: the nearest known one, else all of them."""
-    close = get_close_matches(word.strip().lower(), known, n=1, cutoff=0.5)
+    names = {name.casefold(): name for name in reversed(known)}
+    close = get_close_matches(word.strip().casefold()[:_LONGEST_QUOTE], names, n=1, cutoff=0.65)
     if close:
-        return f"did you mean '{close[0]}'?"
-    some = ", ".join(known[:_MOST_NAMES]) + (", …" if len(known) > _MOST_NAMES else "")
-    return f"expected one of {some}" if known else "nothing is known here"
+        return f"did you mean '{shown(names[close[0]])}'?"
+    some = ", ".join(map(shown, known[:_MOST_NAMES])) + (", …" if len(known) > _MOST_NAMES else "")
+    return f"expected {'one of ' if len(known) > 1 else ''}{some}" if known else "expected nothing of the kind here"

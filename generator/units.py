@@ -10,7 +10,17 @@ import pint
 from generator.errors import Slug, nearest, shown
 
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
-_PART = re.compile(rf"\s*({_NUMBER})\s*([^\d\s+.-][^\d]*?)?\s*(?=$|[\d+.-])", re.ASCII)
+_PART = re.compile(rf"\s*({_NUMBER})\s*([^\d\s+.-][^\d]*?)?\s*(?=$|[+-]?\.?\d)", re.ASCII)
+_AMOUNT = re.compile(r"\s*[-+.,\d]+(?:[eE][+-]?\d+)?", re.ASCII)
+_WHOLE = re.compile(_NUMBER, re.ASCII)
+_LONGEST = 400
+"""Characters of a number or a quantity; longer ones are no quantity, and would take long to find so."""
+_ROUNDING = 1e-9
+"""What a limit yields, so that the conversion of a value on it does no harm."""
+SMALLEST = 1e-6
+"""Least value of what must be above 0: far below anything that can be weighed or poured, and safe to divide by."""
+SYMBOLS = {"liter": "L", "kilogram": "kg", "degC": "°C", "minute": "min", "liter/hour": "L/h", "liter/kilogram": "L/kg", "pH": "", "points": ""}
+"""As people write the canonical units; those that aren't here stand for themselves."""
 _NOT_FINITE = re.compile(r"\s*[+-]?(?:nan|inf|infinity)\b", re.IGNORECASE)
 
 
@@ -31,27 +41,37 @@ class Kind:
     aliases: dict[str, str]
     """As people write it, to the name that `convert` knows."""
     example: str
-    low: float = 0.0
+    low: float = SMALLEST
     high: float = 1e5
-    above_low: bool = True
-    """Whether `low` itself is refused."""
     compound: bool = False
     limits: dict[str, tuple[float, float]] = field(default_factory=dict)
     """For kinds that keep the unit they are written in: what each may lie between."""
 
     def unit(self, text: str) -> str:
         """The known name of a unit as written; QuantityError with the nearest one otherwise."""
-        name = self.aliases.get(_plain(text)) or self.aliases.get(_plain(text).lower())
-        if name is None:
-            hint = nearest(_plain(text), tuple(self.aliases))
-            raise QuantityError(f"'{shown(text)}' is no unit of {self.name}", f"{hint} (as in {self.example})", "unit-unknown")
-        return name
+        name = self.find(text)
+        if name is not None:
+            return name
+        other = next((kind.name for kind in KINDS if kind.name != self.name and kind.find(text)), "")
+        if other:
+            raise QuantityError(f"'{shown(text)}' is a unit of {other}", f"expected a {self.name}, as in {self.example}", "unit-unknown")
+        hint = nearest(_plain(text), tuple(self.aliases))
+        if hint.startswith("expected"):
+            hint = nearest("", tuple({unit: alias for alias, unit in reversed(self.aliases.items())}.values())[::-1]) + f", as in {self.example}"
+        raise QuantityError(f"'{shown(text)}' is no unit of {self.name}", hint, "unit-unknown")
+
+    def find(self, text: str) -> str | None:
+        """The known name of a unit as written, if it is one of this kind."""
+        if text in self.aliases:
+            return self.aliases[text]
+        plain = _plain(text)
+        return self.aliases.get(plain) or self.aliases.get(plain.lower())
 
 
 def _plain(unit: str) -> str:
     """One spelling of what is spelt in many ways: degree signs, micro signs, spaces, full stops."""
-    text = " ".join(unit.replace("µ", "u").replace("μ", "u").replace("º", "°").split())
-    return text.replace("° ", "°").replace(" / ", "/").rstrip(".")
+    text = " ".join(unit.replace("µ", "u").replace("μ", "u").replace("º", "°").replace(".", "").split())
+    return text.replace("° ", "°").replace(" / ", "/")
 
 
 def _spellings(**names: str) -> dict[str, str]:
@@ -89,22 +109,25 @@ _GRAVITY = _spellings(**{"SG": "SG,sg", "°P": "°P,P,°p,p,degP,Plato,plato,°P
 _COLOUR = _spellings(**{"EBC": "EBC,ebc", "SRM": "SRM,srm", "°L": "°L,L,Lovibond,lovibond,degL,°Lovibond"})
 
 VOLUME = Kind("volume", "liter", _VOLUME, '"19 L"', compound=True)
-VOLUME_OR_NONE = Kind("volume", "liter", _VOLUME, '"0.5 L"', above_low=False, compound=True)
+VOLUME_OR_NONE = Kind("volume", "liter", _VOLUME, '"0.5 L"', 0.0, compound=True)
 MASS = Kind("mass", "kilogram", _MASS, '"8.6 kg"', compound=True)
-HEAT = Kind("mass of water", "kilogram", _MASS, '"1.5 kg"', above_low=False, compound=True)
-TEMPERATURE = Kind("temperature", "degC", _TEMPERATURE, '"66 °C"', -10.0, 110.0, above_low=False)
+HEAT = Kind("mass of water", "kilogram", _MASS, '"1.5 kg"', 0.0, compound=True)
+TEMPERATURE = Kind("temperature", "degC", _TEMPERATURE, '"66 °C"', -10.0, 110.0)
 DURATION = Kind("duration", "minute", _DURATION, '"60 min"', high=1e7, compound=True)
-DURATION_OR_NONE = Kind("duration", "minute", _DURATION, '"10 min"', high=1e7, above_low=False, compound=True)
-FLOW = Kind("evaporation", "liter/hour", _FLOW, '"3.0 L/h"', above_low=False)
-RETENTION = Kind("retention", "liter/kilogram", _RETENTION, '"1.0 L/kg"', high=100.0, above_low=False)
-PRESSURE = Kind("pressure", "bar", _PRESSURE, '"12 psi"', high=1000.0, above_low=False)
-PERCENT = Kind("percentage", "%", _PERCENT, '"62 %"', 0.0, 100.0, above_low=False)
-CARBONATION = Kind("carbonation", "vol", _spellings(vol="vol,vols,volume,volumes"), '"2.3 vol"', 0.0, 20.0)
+DURATION_OR_NONE = Kind("duration", "minute", _DURATION, '"10 min"', 0.0, 1e7, compound=True)
+FLOW = Kind("rate of evaporation", "liter/hour", _FLOW, '"3.0 L/h"', 0.0)
+RETENTION = Kind("retention", "liter/kilogram", _RETENTION, '"1.0 L/kg"', 0.0, 100.0)
+PRESSURE = Kind("pressure", "bar", _PRESSURE, '"12 psi"', 0.0, 1000.0)
+PERCENT = Kind("percentage", "%", _PERCENT, '"62 %"', 0.0, 100.0)
+CARBONATION = Kind("carbonation", "vol", _spellings(vol="vol,vols,volume,volumes"), '"2.3 vol"', high=20.0)
 COLOUR = Kind("colour", "", _COLOUR, '"6 EBC"', limits={"EBC": (0.0, 5000.0), "SRM": (0.0, 2500.0), "°L": (0.0, 2000.0)})
 GRAVITY = Kind("gravity", "", _GRAVITY, '"1.064"', limits={"SG": (0.980, 1.200), "°P": (-5.0, 45.0), "°Bx": (0.0, 50.0)})
 WORT_GRAVITY = Kind(
     "gravity", "", {alias: name for alias, name in _GRAVITY.items() if name != "°Bx"}, '"1.064"', limits={"SG": (0.980, 1.200), "°P": (-5.0, 45.0)}
 )
+"""Of a hydrometer or a plan; a refractometer's scale doesn't serve there."""
+KINDS = (VOLUME, MASS, TEMPERATURE, DURATION, FLOW, RETENTION, PRESSURE, PERCENT, CARBONATION, COLOUR, GRAVITY)
+"""One of each name, to tell a unit of another kind from none at all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,13 +169,22 @@ def difference(value: float, unit: str, canonical: str) -> float:
 def number(text: str) -> float:
     """A plain finite number with a decimal point; QuantityError otherwise."""
     stripped = text.strip()
-    if re.fullmatch(_NUMBER, stripped, re.ASCII) and math.isfinite(float(stripped)):
+    if len(stripped) <= _LONGEST and _WHOLE.fullmatch(stripped) and math.isfinite(float(stripped)):
         return float(stripped)
-    raise QuantityError(f"'{shown(text)}' is not a finite number", "expected digits with a decimal point, as in 24.5", "not-a-number")
+    raise QuantityError(f"'{shown(text)}' is not a finite number", "expected a number such as 24.5", "not-a-number")
+
+
+def number_and_unit(text: str) -> tuple[str, str]:
+    """Split "25 °C" or "0,5" into the number as written and the unit."""
+    match = _AMOUNT.match(text)
+    end = match.end() if match else 0
+    return text[:end].strip(), text[end:].strip()
 
 
 def _parts(text: str, kind: Kind) -> list[tuple[float, str]]:
     """The (number, unit as written) pairs of a text such as "19 lb 2 oz"."""
+    if len(text) > _LONGEST:
+        raise QuantityError(f"'{shown(text)}' is too long for a {kind.name}", f"expected a number and a unit, as in {kind.example}", "not-a-number")
     if _NOT_FINITE.match(text):
         raise QuantityError(f"'{shown(text)}' is not a finite number", f"expected a number, as in {kind.example}", "not-a-number")
     if re.search(r"\d,\d", text):
@@ -182,7 +214,7 @@ def parse(text: str, kind: Kind) -> Quantity:
     parts = _parts(text, kind)
     if kind.limits:
         value, unit = parts[0]
-        return within(value, kind.unit(unit) if unit else _unit_of_bare(value, kind), kind)
+        return within(value, kind.unit(unit), kind) if unit else bare(value, kind)
     total = 0.0
     for value, unit in parts:
         if not unit:
@@ -193,21 +225,28 @@ def parse(text: str, kind: Kind) -> Quantity:
     return within(total, kind.canonical, kind)
 
 
-def _unit_of_bare(value: float, kind: Kind) -> str:
-    low, high = kind.limits.get("SG", (1.0, 0.0))
+def bare(value: float, kind: Kind) -> Quantity:
+    """A number without a unit: SG where it can be nothing else, or the pH; QuantityError otherwise."""
+    if "pH" in kind.limits:
+        return within(value, "pH", kind)
+    if "SG" not in kind.limits:
+        raise QuantityError(f"a {kind.name} of {value:g} has no unit", f"expected a unit, as in {kind.example}", "unit-missing")
+    low, high = kind.limits["SG"]
     if low <= value <= high:
-        return "SG"
-    raise QuantityError(f"'{value:g}' has no unit", f"expected a {kind.name} with its unit, as in {kind.example}", "unit-missing")
+        return Quantity(value, "SG")
+    expected = f"expected {' or '.join(unit for unit in kind.limits if unit != 'SG')}, or an SG of {low:.3f} to {high:.3f}"
+    raise QuantityError(f"a gravity of {value:g} has no unit", expected, "unit-missing")
 
 
 def within(value: float, unit: str, kind: Kind) -> Quantity:
     """The value as a Quantity; QuantityError where it lies outside what the kind allows."""
+    symbol = SYMBOLS.get(unit, unit)
+    what = f"a {kind.name} of {value:.6g} {symbol}".rstrip()
     low, high = kind.limits.get(unit, (kind.low, kind.high))
-    shown_unit = {"liter": "L", "kilogram": "kg", "degC": "°C", "minute": "min", "liter/hour": "L/h", "liter/kilogram": "L/kg"}.get(unit, unit)
-    if not kind.limits and kind.above_low and value <= low == 0.0:
-        raise QuantityError(f"a {kind.name} of {value:g} {shown_unit} is not above 0", f"expected more than 0, as in {kind.example}", "not-positive")
-    if not low <= value <= high:
-        raise QuantityError(
-            f"a {kind.name} of {value:.6g} {shown_unit} is out of range", f"expected {low:g} to {high:g} {shown_unit}".rstrip(), "out-of-range"
-        )
-    return Quantity(value, unit)
+    if low == SMALLEST and value <= 0.0:
+        raise QuantityError(f"{what} is not above 0", f"expected more than 0, as in {kind.example}", "not-positive")
+    if low - _ROUNDING <= value <= high + _ROUNDING:
+        return Quantity(min(max(value, low), high), unit)
+    if value < 0.0 == low and not kind.limits and kind is not PERCENT:
+        raise QuantityError(f"{what} is below 0", f"expected 0 or more, as in {kind.example}", "not-positive")
+    raise QuantityError(f"{what} is out of range", f"expected {low:g} to {high:g} {symbol}".rstrip(), "out-of-range")

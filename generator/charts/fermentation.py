@@ -8,7 +8,11 @@ from generator.charts.drawing import BLUE, HAIR, INK, LINE, QUIET, Pen, decimals
 
 WIDE, NARROW = 612.0, 328.0
 SMALL = 13.0
-_LABEL_WIDTH = 112.0
+_LETTER = 7.0
+"""More than a letter of a label is wide on the average, px."""
+_DOT, _SMALL_DOT = 3.6, 2.4  # the small one leaves its whisker in sight
+_LABEL_ROOM = 26.0
+"""Free above and below all that is drawn of the gravity, so that a label finds its place, px."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +70,7 @@ def draw(curves: Curves, description: str) -> Chart:
 
 def _drawing(curves: Curves, *, narrow: bool) -> Drawing:
     width = NARROW if narrow else WIDE
-    gravity_height, temperature_height = (176.0, 74.0) if narrow else (214.0, 96.0)
+    gravity_height, temperature_height = (184.0, 74.0) if narrow else (226.0, 96.0)
     with_temperature = bool(curves.temperature)
     foot = 38.0 + gravity_height + (52.0 + temperature_height if with_temperature else 0.0)
     pen = sheet(width, foot + 42.0)
@@ -88,14 +92,13 @@ def _drawing(curves: Curves, *, narrow: bool) -> Drawing:
     return finished(pen)
 
 
-def _scale(values: list[float], top: float, foot: float, least: float) -> Callable[[float], float]:
+def _scale(values: list[float], top: float, foot: float, least: float, room: float) -> Callable[[float], float]:
+    """From values to heights: the span of the values, at least so much, with so many pixels of room above and below."""
     low, high = min(values), max(values)
     if high - low < least:
         middle = (high + low) / 2.0
         low, high = middle - least / 2.0, middle + least / 2.0
-    margin = (high - low) * 0.06
-    low, high = low - margin, high + margin
-    return lambda value: foot - (foot - top) * (value - low) / (high - low)
+    return lambda value: foot - room - (foot - top - 2.0 * room) * (value - low) / (high - low)
 
 
 def _grid(pen: Pen, y: Callable[[float], float], values: list[float], ends: tuple[float, float], places: int) -> None:
@@ -107,7 +110,7 @@ def _grid(pen: Pen, y: Callable[[float], float], values: list[float], ends: tupl
 def _gravity(pen: Pen, curves: Curves, x: Callable[[float], float], box: tuple[float, float], ends: tuple[float, float], *, narrow: bool) -> None:
     values = [mark.value + side * mark.half_width for mark in (*curves.by_hand, *curves.logged) for side in (-1, 1)]
     values += [] if curves.planned_final is None else [curves.planned_final]
-    y = _scale(values, *box, 0.010)
+    y = _scale(values, *box, 0.010, _LABEL_ROOM)
     low, high = min(values), max(values)
     pen.write(0.0, 14.0, "Gravity, SG 20/20", QUIET, size=SMALL)
     _grid(pen, y, ticks(low, high, 5), ends, 3)
@@ -125,41 +128,51 @@ def _gravity(pen: Pen, curves: Curves, x: Callable[[float], float], box: tuple[f
     else:
         pen.line([x(m.days) for m in hand], [y(m.value) for m in hand], BLUE, LINE)
     for mark in hand:
-        pen.dot(x(mark.days), y(mark.value), hollow=mark.estimate)
+        pen.dot(x(mark.days), y(mark.value), _SMALL_DOT if curves.logged else _DOT, hollow=mark.estimate)
     _labels(pen, curves, x, y, ends, narrow=narrow)
 
 
 def _labels(pen: Pen, curves: Curves, x: Callable[[float], float], y: Callable[[float], float], ends: tuple[float, float], *, narrow: bool) -> None:
     hand, plan = curves.by_hand, curves.planned_final
-    if hand:
-        pen.write(x(hand[0].days) + 8.0, y(hand[0].value) - 8.0, f"{hand[0].value:.3f}" + ("" if narrow else " into the fermenter"), BLUE, size=SMALL)
     last = hand[-1] if len(hand) > 1 else None
-    top, foot = _clear_of(curves, x, y, ends[1] - _LABEL_WIDTH)
+    end = "" if last is None else f"{last.value:.3f} at the end"
+    meant = "" if plan is None else f"planned {plan:.3f}"
+    start = ends[1] - _LETTER * max(len(end), len(meant))
+    top, foot = _clear_of(curves, x, y, (start, ends[1]))
     end_on_top = last is not None and (plan is None or last.value >= plan)
-    if last is not None:
-        pen.write(ends[1], top if end_on_top else foot, f"{last.value:.3f} at the end", BLUE, size=SMALL, anchor="right")
-    if plan is not None:
-        pen.write(ends[1], foot if end_on_top else top, f"planned {plan:.3f}", INK, size=SMALL, anchor="right")
+    if end:
+        pen.write(ends[1], top if end_on_top else foot, end, BLUE, size=SMALL, anchor="right")
+    if meant:
+        pen.write(ends[1], foot if end_on_top else top, meant, INK, size=SMALL, anchor="right")
+    if hand:
+        first = f"{hand[0].value:.3f}" + ("" if narrow else " into the fermenter")
+        left = x(hand[0].days) + 8.0
+        if left + _LETTER * len(first) < start:
+            pen.write(left, _clear_of(curves, x, y, (left - 8.0, left + _LETTER * len(first)))[0], first, BLUE, size=SMALL)
 
 
-def _clear_of(curves: Curves, x: Callable[[float], float], y: Callable[[float], float], start: float) -> tuple[float, float]:
-    """Baselines for one label above and one below all that is drawn right of `start`."""
+def _clear_of(curves: Curves, x: Callable[[float], float], y: Callable[[float], float], window: tuple[float, float]) -> tuple[float, float]:
+    """Baselines for one label above and one below all that is drawn between two x."""
     heights = [] if curves.planned_final is None else [y(curves.planned_final)]
     for marks in (curves.by_hand, curves.logged):
         for before, mark in zip((None, *marks), marks, strict=False):
-            if x(mark.days) < start:
-                continue
-            heights += [y(mark.value + mark.half_width) - 4.0, y(mark.value - mark.half_width) + 4.0]
-            if before is not None and x(before.days) < start and x(mark.days) > x(before.days):
-                share = (start - x(before.days)) / (x(mark.days) - x(before.days))
-                heights.append(y(before.value + share * (mark.value - before.value)))
+            if window[0] - 5.0 <= x(mark.days) <= window[1] + 5.0:
+                heights += [y(mark.value + mark.half_width) - 4.0, y(mark.value - mark.half_width) + 4.0]
+            if before is not None and x(mark.days) > x(before.days):
+                heights += [_height(before, mark, x, y, edge) for edge in window if x(before.days) < edge < x(mark.days)]
     return (min(heights) - 7.0, max(heights) + 16.0) if heights else (14.0, 14.0)
+
+
+def _height(before: Mark, mark: Mark, x: Callable[[float], float], y: Callable[[float], float], edge: float) -> float:
+    """Where the line between two marks crosses an x."""
+    share = (edge - x(before.days)) / (x(mark.days) - x(before.days))
+    return y(before.value + share * (mark.value - before.value))
 
 
 def _temperature(pen: Pen, curves: Curves, x: Callable[[float], float], box: tuple[float, float], ends: tuple[float, float]) -> None:
     marks = list(curves.temperature)
     values = [mark.value for mark in marks]
-    y = _scale(values, *box, 4.0)
+    y = _scale(values, *box, 4.0, 5.0)
     middle = (min(values) + max(values)) / 2.0
     span = max(max(values) - min(values), 4.0)
     marked = ticks(middle - span / 2.0, middle + span / 2.0, 3)

@@ -46,9 +46,10 @@ def _drawing(dots: list[Dot], axis: str, *, narrow: bool) -> Drawing:
         pen.rule(y(value), left, right)
         pen.write(left - 8.0, y(value) + 4.0, f"{value:.{decimals(marked)}f}", QUIET, size=SMALL, anchor="right")
     every = max(1, round(len(dots) / ((right - left) / 76.0) + 0.49))
+    beside = min(11.0, 0.35 * (right - left) / len(dots))
     for index, dot in enumerate(dots):
         if dot.plan is not None:
-            pen.plan_mark(x(index) - 11.0, y(dot.plan), 4.5)
+            pen.plan_mark(x(index) - beside, y(dot.plan), 4.5)
         if dot.value is not None and dot.low is not None and dot.high is not None:
             pen.standing_whisker(x(index), y(dot.low), y(dot.high))
             pen.dot(x(index), y(dot.value), 4.0)

@@ -26,10 +26,10 @@ def draw(bars: list[Bar], description: str) -> Chart:
 
 
 def _drawing(bars: list[Bar], *, narrow: bool) -> Drawing:
-    width, pitch, top = (NARROW, 39.0, 14.0) if narrow else (WIDE, 33.0, 20.0)
+    width, pitch, top = (NARROW, 38.0, 14.0) if narrow else (WIDE, 33.0, 20.0)
     left, room = (2.0, 318.0) if narrow else (190.0, 278.0)
     pen = sheet(width, top + pitch * (len(bars) - 1) + (36.0 if narrow else 18.0))
-    most = max(value for bar in bars if bar.is_stage for value in (bar.kg, bar.high or 0.0, bar.plan or 0.0))
+    most = _most(bars)
     scale = room / (most * 1.02) if most > 0 else 0.0
     whole, level = bars[0].kg, 0.0
     for row, bar in enumerate(bars):
@@ -46,10 +46,19 @@ def _drawing(bars: list[Bar], *, narrow: bool) -> Drawing:
         start, level = (0.0, bar.kg) if bar.is_stage else (level, level + bar.kg)
         pen.bar(left + scale * max(start, 0.0), left + scale * max(level, 0.0), y, BLUE if bar.is_stage else tone)
         if bar.is_stage and bar.low is not None and bar.high is not None:
-            pen.whisker(left + scale * max(bar.low, 0.0), left + scale * bar.high, y + 9.0)
+            pen.whisker(left + scale * max(bar.low, 0.0), left + scale * bar.high, y + 8.0)
         if bar.plan is not None and bar.is_stage:
-            pen.plan_mark(left + scale * bar.plan, y)
+            pen.plan_mark(max(left + scale * bar.plan, 5.0), y)
         if not last and not narrow and level > 0:
             pen.line([left + scale * level] * 2, [y + 5.0, y + pitch - 6.0], QUIET, HAIR)
     pen.double_rule(pen.height - 5.0)
     return finished(pen)
+
+
+def _most(bars: list[Bar]) -> float:
+    """The furthest that anything reaches: a stage, its doubt or its plan, or a level between two stages."""
+    reached, level = [0.0], 0.0
+    for bar in bars:
+        level = bar.kg if bar.is_stage else level + bar.kg
+        reached += [level, *(value for value in (bar.high, bar.plan) if value is not None and bar.is_stage)]
+    return max(reached)

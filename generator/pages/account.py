@@ -26,6 +26,8 @@ class Row:
     label: str
     unit: str
     plan: Cell
+    plan_from: str
+    """`target`, `predicted`, or nothing where nothing was planned."""
     read: Cell
     difference: Cell
     verdict: str
@@ -90,6 +92,7 @@ def row(figure: Figure) -> Row:
     return Row(
         entry.key, entry.label, entry.unit,
         BLANK if plan is None else cell(fixed(plan, places)),
+        figure.expected.plan_from or "",
         BLANK if measured is None else cell(fixed(measured.value, places)),
         BLANK if difference is None else cell(signed(difference, places)),
         verdict, tone,
@@ -107,7 +110,8 @@ def _verdict(figure: Figure, difference: float | None) -> tuple[str, str]:
     tone = ("short" if low else "gain") if figure.entry.key in _MORE_IS_BETTER else "plain"
     steps = round(abs(difference or 0.0) * 1000.0)
     if figure.entry.unit == "SG" and steps:
-        return f"{steps} point{'' if steps == 1 else 's'} {'short' if low else 'over'}", tone
+        words = ("below", "above") if figure.entry.key == "final_gravity" else ("short", "over")
+        return f"{steps} point{'' if steps == 1 else 's'} {words[0 if low else 1]}", tone
     return verdict, tone
 
 

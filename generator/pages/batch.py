@@ -2,37 +2,46 @@
 
 from generator.analysis.catalogue import BY_KEY
 from generator.analysis.report import Report
-from generator.charts.chart import Chart
 from generator.pages import fermentation_view, ledger_view, notes, timeline_view
 from generator.pages.account import account
-from generator.pages.contracts import BatchPage, CautionView, Link
+from generator.pages.contracts import BatchCharts, BatchPage, CautionView, Link
 from generator.pages.formatting import Cell, cell, fixed, long_date, ordinal, places_for, plural
 from generator.pages.plan_rows import plan_view
 from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, title
 from generator.pages.statement import statement
+from generator.pages.why_view import why_view
 from generator.records.vocabulary import READINGS
 from generator.sources import citation
 
 _WORDS = {"note": "Note", "caution": "Caution", "stop": "Stop"}
-_SAFETY = {
-    "overfull-mash": "hot-liquid", "overfull-basket": "hot-liquid", "scald": "hot-liquid", "wet-grain": "lifting", "overfull-kettle": "boil-over",
-    "boil-over": "boil-over", "warm-pitch": "sanitation", "full-fermenter": "pressure", "carbon-dioxide": "carbon-dioxide",
-    "stopped-short": "pressure", "lively-bottles": "pressure", "bursting-bottles": "pressure",
-}  # fmt: skip
+_MORE = {
+    "readings-contradict": "methods.html#reconciliation",
+    "overfull-mash": "safety.html#hot-liquid",
+    "overfull-basket": "safety.html#hot-liquid",
+    "scald": "safety.html#hot-liquid",
+    "wet-grain": "safety.html#lifting",
+    "overfull-kettle": "safety.html#boil-over",
+    "boil-over": "safety.html#boil-over",
+    "warm-pitch": "safety.html#sanitation",
+    "full-fermenter": "safety.html#pressure",
+    "carbon-dioxide": "safety.html#carbon-dioxide",
+    "stopped-short": "safety.html#pressure",
+    "lively-bottles": "safety.html#pressure",
+    "bursting-bottles": "safety.html#pressure",
+}
+"""Where more is said of a caution."""
 _SECTION = {"mash": "plan", "boil": "plan", "fermenter": "fermentation", "package": "fermentation"}
 
 
-def batch_page(site: SiteMap, report: Report, ledger: Chart | None, fermentation: Chart | None) -> BatchPage:
+def batch_page(site: SiteMap, report: Report, charts: BatchCharts) -> BatchPage:
     """All that a batch page shows.
 
     Args:
         site: where the other pages are.
         report: of the batch.
-        ledger: its ledger chart, drawn; None where the ledger has fewer than two stages.
-        fermentation: its fermentation chart; None without a curve.
+        charts: its drawings.
     """
-    siblings = site.siblings(report)
-    number = siblings.index(report) + 1
+    number = site.siblings(report).index(report) + 1
     about = report.batch.plan.batch
     sentences = statement(report)
     under = f"{ordinal(number)} batch of {about.recipe}, {'brewed on' if report.brewed else 'planned for'} {long_date(about.brewed)}"
@@ -49,14 +58,16 @@ def batch_page(site: SiteMap, report: Report, ledger: Chart | None, fermentation
         facts=tuple(_facts(site, report)),
         brewed=report.brewed,
         account=account(report.figures, brewed=report.brewed),
-        cautions=_cautions(report, with_curve=fermentation is not None),
-        ledger=ledger,
-        ledger_caption=ledger_view.caption(found) if ledger else ("", ""),
-        ledger_rows=ledger_view.rows(found) if ledger else (),
-        fermentation=fermentation,
-        fermentation_caption=fermentation_view.caption(curve) if curve and fermentation else ("", ""),
-        fermentation_rows=fermentation_view.rows(curve) if curve and fermentation else (),
-        fermentation_note=fermentation_view.note(curve) if curve and fermentation else "",
+        cautions=_cautions(report, with_curve=charts.fermentation is not None),
+        ledger=charts.ledger,
+        ledger_caption=ledger_view.caption(found) if charts.ledger else ("", ""),
+        ledger_rows=ledger_view.rows(found) if charts.ledger else (),
+        causes=charts.causes,
+        why=why_view(report),
+        fermentation=charts.fermentation,
+        fermentation_caption=fermentation_view.caption(curve) if curve and charts.fermentation else ("", ""),
+        fermentation_rows=fermentation_view.rows(curve) if curve and charts.fermentation else (),
+        fermentation_note=fermentation_view.note(curve) if curve and charts.fermentation else "",
         plan=plan_view(report),
         story=story,
         tasting_notes=tasting,
@@ -96,9 +107,8 @@ def _cautions(report: Report, *, with_curve: bool) -> dict[str, tuple[CautionVie
     found: dict[str, list[CautionView]] = {"plan": [], "fermentation": []}
     for caution in report.cautions:
         section = _SECTION[caution.stage] if with_curve else "plan"
-        view = CautionView(
-            caution.severity, _WORDS[caution.severity], caution.text, citation(caution.source), f"../safety.html#{_SAFETY[caution.slug]}"
-        )
+        source = citation(caution.source)
+        view = CautionView(caution.severity, _WORDS[caution.severity], caution.text, source[:1].upper() + source[1:], f"../{_MORE[caution.slug]}")
         found[section].append(view)
     return {section: tuple(views) for section, views in found.items()}
 

@@ -116,6 +116,71 @@ class PlanView:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseRow:
+    """One cause of a gap, or the whole of it."""
+
+    cause: str
+    effect: Cell
+    doubt: Cell
+    is_total: bool
+
+
+@dataclass(frozen=True, slots=True)
+class WeighedRow:
+    """One reading of the kettle beside what the balances make of it."""
+
+    name: str
+    unit: str
+    read: Cell
+    reconciled: Cell
+    change: Cell
+    test: Cell
+    suspect: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtRow:
+    """Where the doubt of one figure comes from: shares in per cent, in the order of the instruments."""
+
+    label: str
+    unit: str
+    doubt: Cell
+    shares: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WhyView:
+    """Why a batch missed its plan, and how far its readings can be believed."""
+
+    heading: str
+    caption: tuple[str, str]
+    rows: tuple[CauseRow, ...]
+    note: str
+    """What was taken for granted, and which reading would part merged causes."""
+    alcohol: tuple[CauseRow, ...]
+    litres: tuple[CauseRow, ...]
+    weighed: tuple[WeighedRow, ...]
+    verdict: str
+    """Whether the readings of the kettle agree, in words."""
+    doubts: tuple[DoubtRow, ...]
+    instruments: tuple[str, ...]
+    hint: str
+    """What would narrow the doubt most."""
+
+
+@dataclass(frozen=True, slots=True)
+class BatchCharts:
+    """The drawings of a batch page; None for one that has nothing to show."""
+
+    ledger: Chart | None
+    """Where the ledger has two stages or more."""
+    causes: Chart | None
+    """Where the original gravity has a plan and a reading."""
+    fermentation: Chart | None
+    """Where there is a curve."""
+
+
+@dataclass(frozen=True, slots=True)
 class BatchPage:
     """batches/<slug>.html."""
 
@@ -134,6 +199,9 @@ class BatchPage:
     ledger_caption: tuple[str, str]
     """What it is, and what to see."""
     ledger_rows: tuple[LedgerRow, ...]
+    causes: Chart | None
+    """What moved the original gravity."""
+    why: WhyView
     fermentation: Chart | None
     fermentation_caption: tuple[str, str]
     fermentation_rows: tuple[FermentationRow, ...]

@@ -65,10 +65,10 @@ def caption(found: list[Bar]) -> tuple[str, str]:
     what = f"Where {whole:.3f} kg of extract went."
     if not losses or whole <= 0:
         return what, ""
-    longest = min(losses, key=lambda bar: bar.kg)
-    share = f"{100.0 * -longest.kg / whole:.0f} %"
+    largest = min(losses, key=lambda bar: bar.kg)
+    share = f"{100.0 * -largest.kg / whole:.0f} %"
     planned = stages[0].plan
-    if longest.plan is None or not planned:
-        return what, f"The longest loss is what was {longest.name}: {share}."
-    allowed = 100.0 * -longest.plan / planned
-    return what, f"The longest loss is what was {longest.name}: {share}, where the plan allowed {allowed:.0f} %."
+    if largest.plan is None or not planned:
+        return what, f"The largest loss is what was {largest.name}: {share}."
+    allowed = 100.0 * -largest.plan / planned
+    return what, f"The largest loss is what was {largest.name}: {share}, where the plan allowed {allowed:.0f} %."

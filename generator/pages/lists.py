@@ -57,11 +57,12 @@ def _statement(site: SiteMap) -> str:
     verdicts = [report.figures["original_gravity"].verdict for report in site.reports]
     words = {"on plan": "on plan", "below plan": "short", "above plan": "over"}
     counts = [(sum(verdict == key for verdict in verdicts), word) for key, word in words.items()]
-    known = [f"{number_word(count)} {word}" for count, word in counts if count]
+    known = [(count, f"{number_word(count)} {word}") for count, word in counts if count]
     if not known:
         return first
-    listed = known[0] if len(known) == 1 else ", ".join(known[:-1]) + " and " + known[-1]
-    return f"{first} Of the original gravities, {listed}."
+    *most, last = [words for _, words in known]
+    listed = f"{', '.join(most)} and {last}" if most else last
+    return f"{first} Of the original gravities {listed.replace(' ', ' was ' if known[0][0] == 1 else ' were ', 1)}."
 
 
 def years(reports: Iterable[Report], root: str, keeper: str) -> tuple[Year, ...]:

@@ -49,8 +49,7 @@ def _without_heading(tokens: list[Token]) -> list[Token]:
 
 def _html(tokens: list[Token], environment: dict[str, Any], prefix: str) -> Markup:
     markdown = _renderer()
-    shifted = [_shift(token) for token in tokens]
-    html = markdown.renderer.render(shifted, markdown.options, environment)
+    html = markdown.renderer.render(_shifted(tokens), markdown.options, environment)
     html = re.sub(r'\b(id|href)="(#?)(fn(?:ref)?[\w:-]*)"', rf'\1="\2{prefix}-\3"', str(html))
     html = re.sub(r"<table>(.*?)</table>", _table, html, flags=re.DOTALL)
     return Markup(html)  # noqa: S704
@@ -62,11 +61,16 @@ def _table(match: re.Match[str]) -> str:
     return f'<div class="scroll" tabindex="0" role="group" aria-label="Table in the notes"><table class="of-notes">{inner}</table></div>'
 
 
-def _shift(token: Token) -> Token:
-    """Headings of the notes go below those of the page: h3 and h4."""
-    if token.type in ("heading_open", "heading_close"):
-        token = token.copy(tag="h3" if token.tag in ("h1", "h2", "h3") else "h4")
-    return token
+def _shifted(tokens: list[Token]) -> list[Token]:
+    """Headings of the notes go below those of the page: h3, and h4 where an h3 stands before it."""
+    found, seen = [], False
+    for token in tokens:
+        shifted = token
+        if token.type in ("heading_open", "heading_close"):
+            seen = seen or token.tag in ("h1", "h2", "h3")
+            shifted = token.copy(tag="h3" if token.tag in ("h1", "h2", "h3") or not seen else "h4")
+        found.append(shifted)
+    return found
 
 
 def _image(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
@@ -78,8 +82,18 @@ def _image(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _option
     return f'<span class="photo">[{words}: {escape(shown(source))}]</span>'
 
 
+def _back(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
+    """From a footnote back to where it is called: in words, because few fonts have the arrow."""
+    meta = tokens[index].meta
+    name = f"{int(meta['id']) + 1}" + (f":{int(meta['subId'])}" if meta.get("subId", 0) > 0 else "")
+    return f' <a href="#fnref{name}" class="footnote-backref">back</a>'
+
+
 @cache
 def _renderer() -> MarkdownIt:
     markdown = parser()
     markdown.add_render_rule("image", _image)
+    markdown.add_render_rule("footnote_anchor", _back)
+    markdown.add_render_rule("footnote_block_open", lambda *_: '<div class="footnotes">\n<hr>\n<ol>\n')
+    markdown.add_render_rule("footnote_block_close", lambda *_: "</ol>\n</div>\n")
     return markdown

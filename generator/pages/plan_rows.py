@@ -1,6 +1,7 @@
 """The plan in short: goods, hops, and the steps of the day."""
 
 from generator.analysis.report import Report
+from generator.charts.chart import MINUS
 from generator.pages.contracts import GoodRow, PlanView
 from generator.pages.formatting import fixed
 from generator.records.models import Good, Hop, Plan
@@ -59,5 +60,5 @@ def _steps(plan: Plan, report: Report) -> list[GoodRow]:
         cells = "" if yeast.cells is None else f"{yeast.cells / 1e9:.0f} billion cells"
         at = "" if yeast.temperature is None else f"at {fixed(yeast.temperature, 0)} °C"
         rows.append(GoodRow(yeast.name, cells, at))
-    rows += [GoodRow(task.text, "", task.when) for task in plan.task]
+    rows += [GoodRow(task.text, "", task.when.replace(" - ", f" {MINUS} ")) for task in plan.task]
     return rows

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from generator.charts.chart import Chart, Drawing
 from generator.pages.contracts import TEMPLATES, Page
+from generator.pages.formula import formula
 
 
 def templates_dir() -> Path:
@@ -30,6 +31,7 @@ def environment() -> Environment:
         keep_trailing_newline=True,
     )
     made.globals["drawing"] = drawing
+    made.filters["formula"] = formula
     return made
 
 

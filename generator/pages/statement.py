@@ -3,6 +3,7 @@
 from generator.analysis.figures import Figure
 from generator.analysis.report import Report
 from generator.pages.account import points_in_words
+from generator.pages.causes import advice, causes
 from generator.pages.formatting import fixed, long_date, places_for
 
 NBSP = "\N{NO-BREAK SPACE}"
@@ -13,11 +14,15 @@ def statement(report: Report) -> tuple[str, ...]:
     figures = report.figures
     if not report.brewed:
         return _planned(report)
-    return tuple(text for text in (_wort(figures), _beer(figures)) if text)
+    gravity = report.why.original_gravity
+    wort = " ".join(text for text in (_wort(figures), causes(figures["original_gravity"], gravity)) if text)
+    return tuple(text for text in (wort, _beer(figures), advice(figures, gravity)) if text)
 
 
 def summary(report: Report) -> str:
     """The first sentence, for lists, feeds and descriptions."""
+    if report.brewed:
+        return _wort(report.figures)
     sentences = statement(report)
     return sentences[0] if sentences else report.batch.plan.batch.summary or "Nothing was read that a figure could be made of."
 
@@ -70,10 +75,11 @@ def _beer(figures: dict[str, Figure]) -> str:
     elif final.verdict == "on plan" or not steps:
         first = f"It fermented as planned to {read}"
     else:
-        first = f"It stopped at {read}, {points_in_words(abs(steps))} {'below' if steps < 0 else 'above'} the planned {plan},"
+        way, side = ("went down to", "below") if steps < 0 else ("stopped at", "above")
+        first = f"It {way} {read}, {points_in_words(abs(steps))} {side} the planned {plan},"
     if abv.measured is None:
         return first.rstrip(",") + "."
     places = min(places_for(abv.measured.half_width, "% vol"), 1)
     holds = fixed(abv.measured.value, places)
-    meant = "" if abv.plan is None or fixed(abv.plan, places) == holds else f" where {fixed(abv.plan, places)} was meant"
+    meant = "" if abv.plan is None or abv.verdict == "on plan" or fixed(abv.plan, places) == holds else f" where {fixed(abv.plan, places)} was meant"
     return f"{first} and holds {holds}{NBSP}%{NBSP}vol{meant}."

@@ -38,7 +38,7 @@ def _row(entry: Entry) -> TimelineRow:
     if reading.is_note:
         return TimelineRow(_time(reading), reading.note or "–", "", BLANK, BLANK, BLANK, "", superseded=False)
     words = _WORDS.get(
-        (reading.stage, reading.what), f"{reading.what}, {reading.stage}" if reading.stage == "tasting" else f"{reading.stage} {reading.what}"
+        (reading.stage, reading.what), f"score for {reading.what}" if reading.stage == "tasting" else f"{reading.stage} {reading.what}"
     )
     return TimelineRow(
         _time(reading), words, unit or ("SG" if reading.unit == "SG" else ""), cell(value.replace(",", ".").replace("-", "\N{MINUS SIGN}")),

@@ -9,6 +9,10 @@ from generator.records.files import Reader
 from generator.records.toml import TomlFile
 
 Model = TypeVar("Model", bound=BaseModel)
+_EXAMPLES = {
+    "alpha": '"5.2 %"', "brewed": "2026-02-14", "extract": '"80 %"', "mass": '"4.2 kg"', "name": '"..."', "recipe": '"..."',
+    "temperature": '"66 °C"', "text": '"..."', "time": '"60 min"', "title": '"..."', "when": '"mash + 15 min"',
+}  # fmt: skip
 
 
 def checked(reader: Reader, file: TomlFile, model: type[Model]) -> Model | None:
@@ -32,10 +36,19 @@ def _explained(error: dict[str, Any], model: type[BaseModel]) -> tuple[str, str,
     if kind == "extra_forbidden":
         return f"unknown key '{shown(where[-1])}'{_under(where)}", nearest(str(where[-1]), _known(model, where[:-1])), "unknown-key"
     if kind == "missing":
-        return f"the key '{shown(where[-1])}'{_under(where)} is missing", "expected it here", "missing-key"
+        return *missing(where), "missing-key"
     if kind == "literal_error":
         return f"{name}: '{shown(error['input'])}' is unknown here", f"expected {error['ctx']['expected']}", "wrong-value"
-    return f"{name}: {shown(error['input'])} is of the wrong type", f"expected {_type_in_words(kind, where)}", "wrong-type"
+    given = f"'{shown(error['input'])}'" if isinstance(error["input"], str) else shown(error["input"])
+    return f"{name}: {given} stands here", f"expected {_type_in_words(kind, where)}", "wrong-type"
+
+
+def missing(where: tuple[str | int, ...]) -> tuple[str, str]:
+    """What is wrong and what was expected, where a key or a table is missing."""
+    key = str(where[-1])
+    if key not in _EXAMPLES:
+        return f"the table [{key}] is missing", f"expected a line [{key}], and its keys below it"
+    return f"the key '{key}'{_under(where)} is missing", f"expected a line such as {key} = {_EXAMPLES[key]}"
 
 
 def _dotted(where: tuple[str | int, ...]) -> str:
@@ -43,8 +56,10 @@ def _dotted(where: tuple[str | int, ...]) -> str:
 
 
 def _under(where: tuple[str | int, ...]) -> str:
-    table = [part for part in where[:-1] if isinstance(part, str)]
-    return f" in [{shown('.'.join(table))}]" if table else ""
+    table = shown(".".join(part for part in where[:-1] if isinstance(part, str)))
+    if not table:
+        return ""
+    return f" in [[{table}]]" if isinstance(where[-2], int) else f" in [{table}]"
 
 
 def _known(model: type[BaseModel], where: tuple[str | int, ...]) -> tuple[str, ...]:
@@ -62,8 +77,7 @@ def _type_in_words(kind: str, where: tuple[str | int, ...]) -> str:
     last = where[-1] if where else ""
     return {
         "bool_type": "true or false",
-        "tuple_type": f"a list: [[{last}]] tables" if last in ("grist", "rest", "hops", "task") else "a list in brackets",
-        "model_type": f"a table [{last}]",
-        "model_attributes_type": f"a table [{last}]",
+        "tuple_type": f"[[{last}]] in double brackets" if last in ("grist", "rest", "hops", "task") else "a list in brackets",
+        "model_type": f"a table [{last}] in single brackets",
         "string_type": "a text in quotes",
     }.get(kind, "another value")

@@ -12,6 +12,9 @@ from generator import units
 from generator.errors import Slug, shown
 from generator.units import Kind, Quantity, QuantityError
 
+CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\ufdd0-\ufdef\ufffe\uffff]")
+"""Characters that neither HTML nor XML may hold; white space is left to be folded."""
+
 
 def refuse(what: str, expected: str, slug: Slug) -> PydanticCustomError:
     """An error that pydantic collects and `records.checked` turns into a Problem."""
@@ -24,6 +27,8 @@ def _text(value: Any, kind: Kind) -> str:
     hint = f"expected a {kind.name} in quotes with its unit, as in {kind.example}"
     if isinstance(value, float) and not math.isfinite(value):
         raise refuse(f"{value} is not a finite number", hint, "not-a-number")
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        raise refuse(f"{shown(value)} is a bare number", hint, "wrong-type")
     raise refuse(f"{shown(value)} is not a text in quotes", hint, "wrong-type")
 
 
@@ -72,7 +77,7 @@ def parse_doubt(text: str, kind: Kind, bare_unit: str = "", *, with_percent: boo
     """Read a doubt: "0.001 SG", "2 %", "0.5 L", "1 °F" (a difference).
 
     Args:
-        text: as written.
+        text: as written, with a decimal point.
         kind: kind of the reading it belongs to.
         bare_unit: unit taken where none is written, as people write it; "" refuses.
         with_percent: whether a relative doubt makes sense here.
@@ -80,24 +85,30 @@ def parse_doubt(text: str, kind: Kind, bare_unit: str = "", *, with_percent: boo
     Raises:
         QuantityError: not a doubt, not above 0, or a percentage where it is refused.
     """
-    match = re.fullmatch(r"\s*([^\s%°A-Za-z]+(?:[eE][+-]?\d+)?)\s*(.*?)\s*", text, re.ASCII)
-    if match is None:
-        raise QuantityError(f"'{shown(text)}' is not a doubt", f"expected a number and a unit, as in {kind.example}", "wrong-value")
-    value, unit = units.number(match[1]), match[2] or bare_unit
+    written, unit = units.number_and_unit(text)
+    value, unit = units.number(written or text), unit or bare_unit
     if value <= 0:
         raise QuantityError(f"a doubt of {value:g} is not above 0", "expected the half-width of a 95 % interval", "not-positive")
     if not unit:
-        raise QuantityError(f"'{shown(text)}' has no unit", f"expected a {kind.name} or a percentage", "unit-missing")
-    if unit in ("%", "percent", "per cent"):
+        either = f"a {kind.name} or a percentage" if with_percent else f"a {kind.name}"
+        raise QuantityError(f"'{shown(text)}' has no unit", f"expected {either} with its unit", "unit-missing")
+    if units.PERCENT.find(unit):
         if not with_percent:
-            raise QuantityError(f"a doubt of {shown(text)} is relative", f"expected a {kind.name}, not a percentage", "wrong-value")
-        if value > 100:
-            raise QuantityError(f"a doubt of {value:g} % is out of range", "expected up to 100 %", "out-of-range")
-        return Doubt(value, "%")
+            raise QuantityError(f"a doubt of {value:g} % is relative", f"expected a {kind.name}, not a percentage", "wrong-value")
+        return _narrow(Doubt(value, "%"), 100.0)
     name = kind.unit(unit)
-    if kind.limits or name == kind.canonical:
-        return Doubt(value, name)
-    return Doubt(units.difference(value, name, kind.canonical), kind.canonical)
+    if kind.limits:
+        low, high = kind.limits[name]
+        return _narrow(Doubt(value, name), high - low)
+    return _narrow(Doubt(units.difference(value, name, kind.canonical), kind.canonical), kind.high)
+
+
+def _narrow(doubt: Doubt, widest: float) -> Doubt:
+    """The doubt, unless it is wider than all that its kind may be."""
+    if doubt.value > widest:
+        unit = units.SYMBOLS.get(doubt.unit, doubt.unit)
+        raise QuantityError(f"a doubt of {doubt.value:g} {unit} is out of range", f"expected at most {widest:g} {unit}".rstrip(), "out-of-range")
+    return doubt
 
 
 def _doubt(kind: Kind, *, with_percent: bool = True, only: str = "") -> Any:
@@ -123,12 +134,21 @@ ExtractDoubt = Annotated[Doubt, _doubt(units.PERCENT)]
 
 def _finite(value: Any, low: float, high: float, example: str) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise refuse(f"{shown(value)} is not a number", f"expected a number without quotes, as in {example}", "wrong-type")
-    if not math.isfinite(value):
-        raise refuse(f"{value} is not a finite number", f"expected a number, as in {example}", "not-a-number")
+        what = f"'{shown(value)}' is a text" if isinstance(value, str) else f"{shown(value)} is not a number"
+        raise refuse(what, f"expected a number without quotes, as in {example}", "wrong-type")
+    if not _is_finite(value):
+        raise refuse(f"{shown(value)} is not a finite number", f"expected a number, as in {example}", "not-a-number")
     if not low <= value <= high:
         raise refuse(f"{value:g} is out of range", f"expected {low:g} to {high:g}", "out-of-range")
     return float(value)
+
+
+def _is_finite(value: float) -> bool:
+    """Whether a TOML number is one: its whole numbers may be longer than any float."""
+    try:
+        return math.isfinite(value)
+    except OverflowError:
+        return False
 
 
 Ph = Annotated[float, BeforeValidator(lambda value: _finite(value, 0.0, 14.0, "5.3"))]
@@ -141,9 +161,10 @@ def _cells(value: Any) -> float:
             value = units.number(value)
         except QuantityError as error:
             raise refuse(error.what, 'expected a number of cells, as in "230e9"', error.slug) from error
-    if isinstance(value, (int, float)) and not isinstance(value, bool) and value <= 0:
-        raise refuse(f"{value:g} cells are not above 0", 'expected a number of cells, as in "230e9"', "not-positive")
-    return _finite(value, 0.0, 1e18, '"230e9"')
+    cells = _finite(value, -math.inf, math.inf, "230e9")
+    if cells <= 0:
+        raise refuse(f"{cells:g} cells are not above 0", 'expected a number of cells, as in "230e9"', "not-positive")
+    return _finite(cells, 1.0, 1e18, "230e9")
 
 
 Cells = Annotated[float, BeforeValidator(_cells)]
@@ -165,10 +186,15 @@ def _date(value: Any) -> date:
 Date = Annotated[date, BeforeValidator(_date)]
 
 
+def one_line(text: str) -> str:
+    """The text with its white space folded, and without control characters that no page may hold."""
+    return " ".join(CONTROLS.sub("\N{REPLACEMENT CHARACTER}", text).split())
+
+
 def _line(value: Any) -> str:
     if not isinstance(value, str):
         raise refuse(f"{shown(value)} is not a text in quotes", "expected a text in quotes", "wrong-type")
-    text = " ".join(value.split())
+    text = one_line(value)
     if len(text) > 2000:
         raise refuse(f"the text is {len(text)} characters long", "expected at most 2000", "out-of-range")
     return text

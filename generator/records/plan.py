@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from generator.records.checked import checked
+from generator.records.checked import checked, missing
 from generator.records.files import Reader
 from generator.records.models import Hop, Plan
 from generator.records.toml import TomlFile, read
@@ -17,13 +17,13 @@ def read_plan(reader: Reader, path: Path) -> tuple[Plan, TomlFile] | None:
     if plan is None:
         return None
     for position, hop in enumerate(plan.hops):
-        for key in _missing(hop):
-            what = f"the key '{key}' in [hops] is missing for hops added to the {hop.added}"
-            reader.problem(path, file.line("hops", position), what, "expected it here", "missing-key")
+        for key in _needed(hop):
+            what, expected = missing(("hops", position, key))
+            reader.problem(path, file.line("hops", position), f'{what} (added = "{hop.added}")', expected, "missing-key")
     return plan, file
 
 
-def _missing(hop: Hop) -> list[str]:
+def _needed(hop: Hop) -> list[str]:
     """Keys that this addition of hops needs and lacks."""
     needed = {
         "alpha": hop.alpha is None and hop.added != "fermenter",

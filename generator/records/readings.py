@@ -6,7 +6,7 @@ from pathlib import Path
 
 from generator import units
 from generator.errors import nearest, shown
-from generator.records.fields import Doubt, parse_doubt
+from generator.records.fields import Doubt, one_line, parse_doubt
 from generator.records.files import Reader
 from generator.records.tables import Table, decimal, moment
 from generator.records.vocabulary import READINGS, STAGES, Wanted
@@ -60,12 +60,14 @@ def read(reader: Reader, path: Path) -> tuple[Reading, ...]:
 
 def _reading(table: Table, line: int, cells: dict[str, str]) -> Reading | None:
     stage, what = cells.get("stage", "").lower(), cells.get("what", "").lower()
-    if stage not in STAGES:
-        table.problem(line, QuantityError(f"unknown stage '{shown(stage)}'", nearest(stage, STAGES), "unknown-stage"))
+    if stage not in READINGS:
+        fault = f"unknown stage '{shown(stage)}'" if stage else "the stage is blank"
+        table.problem(line, QuantityError(fault, nearest(stage, STAGES), "unknown-stage"))
         return None
     known = READINGS[stage]
     if what not in known:
-        table.problem(line, QuantityError(f"'{shown(what)}' is not read at stage '{stage}'", nearest(what, tuple(known)), "unknown-reading"))
+        fault = f"'{shown(what)}' is not read at stage '{stage}'" if what else "the column 'what' is blank"
+        table.problem(line, QuantityError(fault, nearest(what, tuple(known)), "unknown-reading"))
         return None
     parts = _Parts(table, line, cells, known[what])
     quantity, time, at = parts.quantity(), parts.time(), parts.at()
@@ -77,7 +79,7 @@ def _reading(table: Table, line: int, cells: dict[str, str]) -> Reading | None:
         return None
     return Reading(
         line, stage, what, quantity.value if quantity else None, quantity.unit if quantity else "", parts.written, at, doubt, time,
-        " ".join(cells.get("note", "").split()), parts.comma,
+        one_line(cells.get("note", "")), parts.comma,
     )  # fmt: skip
 
 
@@ -100,16 +102,18 @@ class _Parts:
 
     def quantity(self) -> Quantity | None:
         """The value in its canonical unit; None for a note or a Problem."""
-        if self._wanted.kind is None and not self._wanted.score_of:
-            return None
-        text, unit = self._cells.get("value", ""), self._cells.get("unit", "")
+        text, unit, kind = self._cells.get("value", ""), self._cells.get("unit", ""), self._wanted.kind
         try:
+            if kind is None and not self._wanted.score_of:
+                _check_note(text, self._cells.get("note", ""))
+                return None
             if not text:
-                raise QuantityError("the value is blank", "expected a number", "value-missing")
-            kind = self._wanted.kind
-            if kind is None:
-                return self._score(self._number(text), unit)
-            return _canonical(self._number(text, gravity=kind is units.GRAVITY), unit, kind)
+                raise QuantityError("nothing is written here", "expected a number", "value-missing")
+            amount, rest = units.number_and_unit(text)
+            if amount and rest:
+                raise QuantityError(f"'{shown(text)}' is more than a number", "expected a number, and its unit in the column 'unit'", "not-a-number")
+            value = self._number(text, gravity=kind is units.GRAVITY)
+            return self._score(value, unit) if kind is None else _canonical(value, unit, kind)
         except QuantityError as error:
             self._fail("value" if error.slug != "unit-unknown" else "unit", error)
             return None
@@ -138,8 +142,8 @@ class _Parts:
         if not text:
             return None
         try:
-            amount, unit = _number_and_unit(text)
-            return _canonical(self._number(amount), unit or "°C", units.TEMPERATURE).value
+            amount, unit = units.number_and_unit(text)
+            return _canonical(self._number(amount or text), unit or "°C", units.TEMPERATURE).value
         except QuantityError as error:
             self._fail("at", error)
             return None
@@ -151,35 +155,31 @@ class _Parts:
             return None
         kind = self._wanted.kind or units.Kind("score", "points", {"points": "points"}, "1", limits={"points": (0.0, 50.0)})
         try:
-            amount, unit = _number_and_unit(text)
-            bare = self._cells.get("unit") or quantity.unit
-            doubt = parse_doubt(f"{self._number(amount)!r} {unit}", kind, bare, with_percent=kind not in (units.GRAVITY, units.TEMPERATURE))
+            amount, unit = units.number_and_unit(text)
+            bare = self._cells.get("unit") if self._wanted.kind else ""
+            written = f"{self._number(amount or text)!r} {unit}"
+            doubt = parse_doubt(written, kind, bare or quantity.unit, with_percent=kind not in (units.GRAVITY, units.TEMPERATURE))
             return _fitting(doubt, quantity, kind)
         except QuantityError as error:
             self._fail("doubt", error)
             return None
 
 
-def _number_and_unit(text: str) -> tuple[str, str]:
-    """Split "25 °C" or "0,5" into the number as written and the unit."""
-    end = 0
-    while end < len(text) and (text[end] in "0123456789+-.," or (text[end] in "eE" and text[end + 1 : end + 2].lstrip("+-").isdigit())):
-        end += 1
-    return text[:end], text[end:].strip()
-
-
 def _canonical(value: float, unit: str, kind: Kind) -> Quantity:
     if not unit:
-        if kind.limits and "pH" in kind.limits:
-            return units.within(value, "pH", kind)
-        low, high = kind.limits.get("SG", (1.0, 0.0))
-        if not low <= value <= high:
-            raise QuantityError(f"a {kind.name} of {value:g} has no unit", f"expected a unit, as in {kind.example}", "unit-missing")
-        return units.within(value, "SG", kind)
+        return units.bare(value, kind)
+    if unit.isdecimal():
+        raise QuantityError(f"the unit '{shown(unit)}' is a number", 'expected quotes around a value with a comma, as in "1,064"', "unit-unknown")
     name = kind.unit(unit)
     if kind.limits:
         return units.within(value, name, kind)
     return units.within(units.convert(value, name, kind.canonical), kind.canonical, kind)
+
+
+def _check_note(value: str, note: str) -> None:
+    """Refuse a note's text in the wrong column: it would be lost."""
+    if value and not note:
+        raise QuantityError(f"a note says '{shown(value)}' as its value", "expected its text in the column 'note'", "wrong-value")
 
 
 def _fitting(doubt: Doubt, quantity: Quantity, kind: Kind) -> Doubt:
@@ -192,14 +192,21 @@ def _fitting(doubt: Doubt, quantity: Quantity, kind: Kind) -> Doubt:
 def _check_order(table: Table, readings: list[Reading]) -> None:
     """A stage whose first time precedes that of an earlier stage is a Problem."""
     timed = [reading for reading in readings if reading.time is not None]
-    times = dict(zip(timed, wall_clock([reading.time for reading in timed if reading.time]), strict=True))
-    latest: Reading | None = None
+    firsts: dict[str, tuple[datetime, Reading]] = {}
+    for reading, time in zip(timed, wall_clock([reading.time for reading in timed if reading.time]), strict=True):
+        if reading.stage not in firsts or time < firsts[reading.stage][0]:
+            firsts[reading.stage] = (time, reading)
+    latest: tuple[datetime, Reading] | None = None
     for stage in STAGES:
-        first = min((reading for reading in timed if reading.stage == stage), key=lambda reading: times[reading], default=None)
-        if first is None:
-            continue
-        if latest is not None and times[first] < times[latest]:
-            what = f"the first time of '{stage}' precedes that of '{latest.stage}' in line {latest.line}"
-            table.problem(first.line, QuantityError(what, "expected the stages in the order of a brew", "stages-out-of-order"))
+        first = firsts.get(stage, latest)
+        if first is not None and latest is not None and first[0] < latest[0]:
+            table.problem(first[1].line, _out_of_order(first[1], latest[1]))
         else:
             latest = first
+
+
+def _out_of_order(early: Reading, late: Reading) -> QuantityError:
+    what = f"the first time of '{early.stage}' precedes that of '{late.stage}' in line {late.line}"
+    midnight = early.time is not None and (early.time.hour, early.time.minute) == (0, 0)
+    hint = "; a date alone counts as 00:00" if midnight else ""
+    return QuantityError(what, f"expected the stages in the order {', '.join(STAGES)}{hint}", "stages-out-of-order")

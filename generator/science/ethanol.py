@@ -103,7 +103,7 @@ def _sg_and_slope(grams_per_ml: Values) -> tuple[Values, Values]:
         return p * value, value + p * slope
 
     c = grams_per_ml * 1000.0
-    p = newton(mass_per_litre, c, c / (_A[0] - 0.19 * c), tolerance=1e-6)
+    p = newton(mass_per_litre, c, c / (_A[0] - 0.19 * c), tolerance=1e-8)
     value, slope = _value_and_slope(_A, p)
     return value / _A[0], 1000.0 * slope / (value + p * slope) / _A[0]
 

@@ -81,7 +81,7 @@ def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
     coefficients = _coefficients(temperature)
     excess = target / 1000.0
     guess = excess * (2.589 - excess * (2.22 - 1.5 * excess))  # within 1e-4 up to 40 °P at 20 °C
-    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, guess, tolerance=1e-6)
+    extract = 100.0 * newton(lambda w: _excess_and_slope(w, coefficients), target, guess, tolerance=1e-8)
     require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
     return extract
 
@@ -173,7 +173,7 @@ def _sg_and_slope(grams_per_ml: Values) -> tuple[Values, Values]:
         return w * (w20 + excess), w20 + excess + w * slope
 
     c = grams_per_ml * 1000.0
-    w = newton(mass_per_litre, c, c / (w20 + 0.383 * c), tolerance=1e-6)
+    w = newton(mass_per_litre, c, c / (w20 + 0.383 * c), tolerance=1e-8)
     excess, slope = _excess_and_slope(w, coefficients)
     return 1.0 + excess / w20, 1000.0 * slope / (w20 + excess + w * slope) / w20
 

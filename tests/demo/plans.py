@@ -1,4 +1,4 @@
-"""A demo plan: its TOML text, the numbers the simulator takes from it, and what FORMAT.md predicts from them."""
+"""A demo plan: its TOML text, the numbers the simulator takes from it, and what the README predicts from them."""
 
 import tomllib
 from dataclasses import dataclass
@@ -75,7 +75,7 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Prediction:
-    """FORMAT.md, section 2: what the rest of a plan predicts."""
+    """the README, section 2: what the rest of a plan predicts."""
 
     mash_efficiency: float
     """% by conversion and lautering alone."""

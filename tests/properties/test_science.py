@@ -127,8 +127,6 @@ RISING = {
     "mash.strike_temperature": (0, 1), "mash.first_wort": (1, 3),
 }  # fmt: skip
 FALLING = {
-    "sucrose.extract_of_wort": (_KG, _EXTRACT),
-    "hydrometer.extract": (A(1.0, 1.12, (0.94, 1.31)), A(5, 60, (-10.1, 110.1)), A(15, 20, (-10.1, 110.1), one_number=True)),
     "sucrose.sg_of_extract_mass": (1,), "ethanol.density": (0,), "ethanol.sg_from_concentration": (0,), "beer.real_extract": (1,),
     "beer.sg_of_beer": (1,),
     "beer.alcohol_by_weight": (1,), "refractometer.sg_after_fermentation": (1,), "mash.first_wort": (0, 2), "mash.lauter_without_sparge": (0, 1),

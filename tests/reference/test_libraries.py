@@ -107,7 +107,7 @@ def test_gravity_of_a_concentration_against_bracketing(grams_per_ml: float) -> N
     assert ethanol.sg_from_concentration(grams_per_ml) == pytest.approx(published.sg_of_concentration(published.ethanol, grams_per_ml), abs=1e-11)
 
 
-@stands_for(hydrometer.sg_20)
+@stands_for(hydrometer.sg_20, hydrometer.extract)
 @pytest.mark.parametrize("calibrated", [15.0, 15.56, 20.0])
 @pytest.mark.parametrize(("reading", "sample"), [(1.000, 15.0), (1.050, 10.0), (1.050, 32.0), (1.012, 45.0), (1.110, 60.0)])
 def test_hydrometer_against_bracketing(reading: float, sample: float, calibrated: float) -> None:
@@ -117,6 +117,7 @@ def test_hydrometer_against_bracketing(reading: float, sample: float, calibrated
         return published.sucrose(w, sample) * (1.0 + 25e-6 * (sample - calibrated)) / published.water(calibrated)
 
     fraction = root(lambda w: shown(w) - reading, -0.05, 0.6)
+    assert hydrometer.extract(reading, sample, calibrated) == pytest.approx(100.0 * fraction, abs=1e-8)
     assert hydrometer.sg_20(reading, sample, calibrated) == pytest.approx(published.sucrose(fraction) / published.water(20.0), abs=1e-10)
 
 

@@ -80,10 +80,7 @@ def test_a_nearly_linear_model_agrees_with_linear_propagation() -> None:
 
 
 def test_a_shared_volume_must_not_count_twice() -> None:
-    """The loss between kettle and fermenter, taken from one volume: independent draws would double its doubt.
-
-    E·(1 − V₂/V₁) with E and V₁ both from the kettle's volume; correlation by `uncertainties`, which tracks it.
-    """
+    """Extract and volume of the kettle come from one reading: `uncertainties`, which tracks that, agrees; independent draws don't."""
     sampler = Sampler()
     kettle, fermenter = sampler.normal(20.0, 0.4), sampler.normal(18.0, 0.36)
     kept = 0.2 * kettle * (1.0 - fermenter / kettle)

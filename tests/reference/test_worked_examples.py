@@ -45,6 +45,7 @@ def test_a_pound_of_sugar_in_a_gallon() -> None:
     sg = sucrose.sg_of_extract_mass(0.45359237, LITRES_PER_US_GALLON)
     assert 1000.0 * (float(sg) - 1.0) == pytest.approx(46.125, abs=6e-4)
     assert sucrose.extract_mass(LITRES_PER_US_GALLON, sg) == pytest.approx(0.45359237, rel=1e-10)
+    assert sucrose.extract_of_wort(LITRES_PER_US_GALLON, 11.475) == pytest.approx(0.45359237, rel=1e-4)  # 11.475 % of the same table
 
 
 @stands_for(yeast.pitch_rate)
@@ -58,10 +59,8 @@ def test_pitch_of_the_press_article() -> None:
     mash.evaporation_rate, sucrose.sg_of_extract_mass, sucrose.extract_mass, sucrose.extract_from_sg, sucrose.density,
 )  # fmt: skip
 def test_chain_from_grist_to_fermenter() -> None:
-    """[C] Example B of the mass balance, 5 kg with 15 and 12.6 kg of liquor, then 3 kg boiled off in an hour and 1.5 L left behind.
-
-    The balance was made with gravities of a rational fit to apparent values: 6e-5 SG, or 1e-3 of an extract, from ours.
-    """
+    """[C] Example B of the mass balance, 5 kg with 15 and 12.6 kg of liquor, then 3 kg boiled off in an hour and 1.5 L left behind."""
+    # The balance was made with gravities of a rational fit to apparent values: 6e-5 SG, or 1e-3 of an extract, from ours.
     chain = read("mash_lauter_examples", transposed=True).rows[1] | read("boil_chain_example", transposed=True).rows[0]
     expected = {quantity: float(text) for quantity, text in chain.items()}
     potential = mash.potential_extract(5.0, 80.0, 4.0)
@@ -181,10 +180,8 @@ def test_carbon_dioxide_of_a_fermentation(original: float, apparent: float, alco
 
 @stands_for(beer.real_extract, beer.alcohol_by_weight)
 def test_carbon_dioxide_of_twenty_litres() -> None:
-    """[C] 20 L of 12 °P, 78 % attenuated: 759.8 g by Balling with 0.1808 OE + 0.8192 AE [P, De Clerck] for the real extract.
-
-    The density balance gives 2 % less alcohol; that is how far the two published ways to the real extract are apart here.
-    """
+    """[C] 20 L of 12 °P, 78 % attenuated: 759.8 g by Balling with 0.1808 OE + 0.8192 AE [P, De Clerck] for the real extract."""
+    # The density balance gives 2 % less alcohol; that is how far the two published ways to the real extract are apart here.
     row = read("co2_room").rows[0]
     wort, apparent = 20.0 * float(sucrose.density(12.0)), 12.0 * (1.0 - 0.78)
 

@@ -138,10 +138,8 @@ def covers(figure: Figure, value: float) -> bool:
 
 
 def test_honest_noise_on_two_hundred_batches() -> None:
-    """Contradictions in no more than 8 % of honest batches; 95 % intervals cover the truth in 92 to 98 % of cases.
-
-    The malt's true extract differs from the stated one by its doubt too; evaporation from the brewhouse's by the doubt taken for it.
-    """
+    """Contradictions in no more than 8 % of honest batches; 95 % intervals cover the truth in 92 to 98 % of cases."""
+    # the malt's true extract differs from the stated one by its doubt too, the evaporation from the brewhouse's by the doubt taken for it
     noise = np.random.default_rng(20260214)
     contradictions, covered, cases = 0, 0, 0
     for _ in range(200):

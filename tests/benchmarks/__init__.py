@@ -1,0 +1,1 @@
+"""Measurements of the whole pipeline, for contributors."""

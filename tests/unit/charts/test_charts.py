@@ -1,0 +1,110 @@
+"""What the charts say about their data: labels, gaps, thinning, scales."""
+
+import re
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from generator.charts import fermentation, history, ledger
+from generator.charts.chart import Chart, Drawing
+from generator.charts.fermentation import Curves, Mark, thinned
+from generator.charts.history import Dot
+from generator.charts.ledger import Bar
+
+
+def _labels(drawing: Drawing) -> list[str]:
+    return re.findall(r"<text[^>]*>([^<]*)</text>", drawing.body)
+
+
+def _both(chart: Chart) -> list[list[str]]:
+    return [_labels(chart.wide), _labels(chart.narrow)]
+
+
+def _bars(*kg: float) -> list[Bar]:
+    names = ("stage", "change")
+    return [Bar(names[n % 2], value, is_stage=n % 2 == 0, low=value * 0.98, high=value * 1.02, plan=value) for n, value in enumerate(kg)]
+
+
+def test_every_bar_of_the_ledger_is_labelled() -> None:
+    """Name, kilograms with a sign for changes, and the share of the first stage; in both widths."""
+    chart = ledger.draw(_bars(4.0, -1.0, 3.0, 0.5, 3.5), "words")
+    for labels in _both(chart):
+        rows = [" ".join(labels[n : n + 3]).replace("\N{THIN SPACE}", " ") for n in range(0, len(labels), 3)]
+        assert rows == ["stage 4.000 100.0 %", "change −1.000 25.0 %", "stage 3.000 75.0 %", "change +0.500 12.5 %", "stage 3.500 87.5 %"]
+
+
+def test_a_ledger_of_nothing_has_no_shares() -> None:
+    """Without extract there is no share of it, and nothing divides by zero."""
+    for labels in _both(ledger.draw([Bar("a", 0.0, is_stage=True), Bar("b", 0.0, is_stage=False), Bar("c", 0.0, is_stage=True)], "words")):
+        assert labels == ["a", "0.000", "b", "0.000", "c", "0.000"]
+
+
+@settings(deadline=None, max_examples=25)
+@given(st.lists(st.floats(0.01, 500.0), min_size=2, max_size=5))
+def test_bars_stay_in_the_drawing(levels: list[float]) -> None:
+    """Whatever the levels, no bar leaves the sheet."""
+    kg = [levels[0]]
+    for before, after in pairwise(levels):
+        kg += [after - before, after]
+    for drawing in (ledger.draw(_bars(*kg), "words").wide, ledger.draw(_bars(*kg), "words").narrow):
+        xs = [float(x) for d in re.findall(r' d="([^"]*)"', drawing.body) for x in re.findall(r"[ML](-?[\d.]+) ", d)]
+        assert min(xs) >= -1.0
+        assert max(xs) <= drawing.width + 1.0
+
+
+def _curves(*marks: tuple[float, float], logged: tuple[Mark, ...] = (), warm: tuple[Mark, ...] = (), plan: float | None = 1.012) -> Curves:
+    return Curves(tuple(Mark(*mark, 0.001) for mark in marks), logged, warm, temperature_is_logged=bool(logged), planned_final=plan)
+
+
+def test_first_last_and_plan_are_labelled() -> None:
+    """The labels that a reader looks for stand at the data; on a narrow page the first is short."""
+    wide, narrow = _both(fermentation.draw(_curves((0, 1.05), (5, 1.02), (14, 1.0117)), "words"))
+    assert {"1.050 into the fermenter", "1.012 at the end", "planned 1.012", "days after pitching"} <= set(wide)
+    assert {"1.050", "1.012 at the end", "planned 1.012"} <= set(narrow)
+
+
+def test_what_is_not_known_is_not_labelled() -> None:
+    """One reading has no end, no plan has no rule, no temperature has no axis."""
+    logged = tuple(Mark(n / 10, 1.05 - n / 5000) for n in range(100))
+    for labels in _both(fermentation.draw(_curves((0, 1.05), logged=logged, plan=None), "words")):
+        assert not [label for label in labels if "end" in label or "planned" in label or "°C" in label]
+    for labels in _both(fermentation.draw(_curves(logged=logged, plan=None), "words")):
+        assert "Gravity, SG 20/20" in labels
+
+
+def test_estimates_are_hollow() -> None:
+    """A refractometer's estimate is an open dot: paper inside, blue round it."""
+    sure = fermentation.draw(_curves((0, 1.05), (9, 1.01)), "words").wide.body
+    estimate = Curves((Mark(0, 1.05), Mark(9, 1.01, 0.003, estimate=True)), (), (), temperature_is_logged=False, planned_final=None)
+    assert 'class="f-paper s-blue"' not in sure
+    assert fermentation.draw(estimate, "words").wide.body.count('class="f-paper s-blue"') == 1
+
+
+@given(st.lists(st.floats(0.99, 1.1), min_size=1, max_size=400), st.integers(1, 30))
+def test_thinning_keeps_the_extremes(values: list[float], columns: int) -> None:
+    """First, last, lowest and highest of all survive, the order too, and no more than four a column are left."""
+    marks = [Mark(float(n), value) for n, value in enumerate(values)]
+    thin = thinned(marks, columns)
+    assert len(thin) <= max(4 * columns, min(len(marks), 4 * columns))
+    assert (thin[0], thin[-1]) == (marks[0], marks[-1])
+    assert {min(values), max(values)} <= {mark.value for mark in thin}
+    assert [mark.days for mark in thin] == sorted({mark.days for mark in thin})
+
+
+def test_history_draws_what_was_read_and_planned() -> None:
+    """A batch that wasn't read has its plan and its month, no dot."""
+    dots = [Dot("Nov 2025", 64.0, 62.0, 66.0, 79.0), Dot("Dec 2026", None, None, None, 73.0)]
+    drawing = history.draw(dots, "Mash efficiency, %", "words").wide
+    assert drawing.body.count('class="f-paper s-ink"') == 2
+    assert drawing.body.count('class="f-blue s-paper"') == 1
+    assert {"Nov", "2025", "Dec", "2026", "Mash efficiency, %"} <= set(_labels(drawing))
+
+
+@pytest.mark.parametrize("count", [1, 3, 12, 60])
+def test_months_thin_out(count: int) -> None:
+    """However many batches, months don't run into one another."""
+    dots = [Dot(f"{('Jan', 'Feb', 'Mar')[n % 3]} 2026", 70.0 + n, 69.0 + n, 71.0 + n, None) for n in range(count)]
+    narrow = [label for label in _labels(history.draw(dots, "x", "words").narrow) if label == "2026"]
+    assert 1 <= len(narrow) <= 4
