@@ -5,11 +5,12 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from generator.charts import fermentation, history, ledger
+from generator.charts import attribution, fermentation, history, ledger
 from generator.charts.chart import Chart
 from generator.charts.fermentation import Curves, Mark
 from generator.charts.history import Dot
 from generator.charts.ledger import Bar
+from generator.charts.views import Effect
 from generator.pages.render import drawing
 from tests.browser.conftest import opened
 
@@ -39,6 +40,13 @@ def _history(*values: float | None, spread: float = 1.0) -> Chart:
     return history.draw(dots, "Mash efficiency, %", "words")
 
 
+def _causes(*values: float, doubt: float = 1.0) -> Chart:
+    names = ("unexplained by the kettle readings", "mash efficiency and volume", "the plan’s own contradiction", "lautering")
+    effects = [Effect(names[n % 4], value, value - doubt, value + doubt) for n, value in enumerate(values)]
+    total = sum(values)
+    return attribution.draw(effects, Effect("all causes together", total, total - doubt, total + doubt), "causes", "points", "words")
+
+
 CHARTS = {
     "two readings": _fermentation((0, 1.050), (10, 1.012)),
     "two close readings": _fermentation((0, 1.050), (0.2, 1.049)),
@@ -61,6 +69,11 @@ CHARTS = {
     "much doubt in the ledger": _ledger(4.0, doubt=0.4),
     "plan far off": _ledger(4.0, plan=2.5),
     "two stages": _ledger(4.0, stages=2),
+    "all causes down": _causes(-16.0, -5.0, -1.0, -0.1),
+    "all causes up": _causes(30.0, 5.0, 0.4, 0.0),
+    "causes that cancel": _causes(20.0, -20.0, 3.0, -3.0, 0.0, 0.0),
+    "no cause at all": _causes(0.0, 0.0, doubt=0.0),
+    "much doubt of a cause": _causes(-3.0, 1.0, doubt=40.0),
     "two batches": _history(70.0, 72.0),
     "twenty batches": _history(*[60.0 + n % 7 for n in range(20)]),
     "unread batches": _history(None, 70.0, None, 71.0),

@@ -7,11 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.charts import fermentation, history, ledger
+from generator.charts import attribution, fermentation, history, ledger
 from generator.charts.chart import Chart, Drawing
 from generator.charts.fermentation import Curves, Mark, thinned
 from generator.charts.history import Dot
 from generator.charts.ledger import Bar
+from generator.charts.views import Effect
 
 
 def _labels(drawing: Drawing) -> list[str]:
@@ -108,3 +109,15 @@ def test_months_thin_out(count: int) -> None:
     dots = [Dot(f"{('Jan', 'Feb', 'Mar')[n % 3]} 2026", 70.0 + n, 69.0 + n, 71.0 + n, None) for n in range(count)]
     narrow = [label for label in _labels(history.draw(dots, "x", "words").narrow) if label == "2026"]
     assert 1 <= len(narrow) <= 4
+
+
+def test_every_cause_is_labelled_and_the_total_last() -> None:
+    """Name and signed points of each cause in order, then the total; a whisker only where there is doubt."""
+    causes = [Effect("lautering", -16.2, -18.0, -14.0), Effect("malt extract", 0.02, 0.02, 0.02)]
+    chart = attribution.draw(causes, Effect("all causes together", -16.2, -17.0, -15.0), "causes", "points", "words")
+    for labels in _both(chart):
+        assert labels[:6] == ["lautering", "−16.2", "malt extract", "0.0", "all causes together", "−16.2"]
+        assert labels[-1] == "points"
+    without = attribution.draw(causes[1:], Effect("all causes together", 0.02, 0.02, 0.02), "causes", "points", "words")
+    assert chart.wide.body.count('stroke-width="1.2"') == 2 * 3
+    assert without.wide.body.count('stroke-width="1.2"') == 0
