@@ -54,7 +54,7 @@ class Pen:
 
     def bar(self, start: float, end: float, y: float, colour: str, height: float = 9.0) -> None:
         """A horizontal bar about y."""
-        self.axes.add_patch(Rectangle((min(start, end), y - height / 2), abs(end - start), height, facecolor=colour, lw=0))
+        self.axes.add_artist(Rectangle((min(start, end), y - height / 2), abs(end - start), height, facecolor=colour, lw=0))
 
     def whisker(self, low: float, high: float, y: float, colour: str = INK) -> None:
         """A doubt, lying."""
@@ -71,16 +71,18 @@ class Pen:
     def plan_mark(self, x: float, y: float, size: float = 5.0) -> None:
         """An open diamond: what was planned."""
         corners = [(x, y - size), (x + size, y), (x, y + size), (x - size, y)]
-        self.axes.add_patch(Polygon(corners, closed=True, facecolor=PAPER, edgecolor=INK, lw=1.2))
+        self.axes.add_artist(Polygon(corners, closed=True, facecolor=PAPER, edgecolor=INK, lw=1.2))
 
     def dot(self, x: float, y: float, size: float = 3.6, *, hollow: bool = False) -> None:
         """What was read; hollow where it is an estimate."""
-        self.axes.add_patch(Circle((x, y), size, facecolor=PAPER if hollow else BLUE, edgecolor=BLUE if hollow else PAPER, lw=1.2 if hollow else 1.0))
+        self.axes.add_artist(
+            Circle((x, y), size, facecolor=PAPER if hollow else BLUE, edgecolor=BLUE if hollow else PAPER, lw=1.2 if hollow else 1.0)
+        )
 
     def band(self, xs: list[float], tops: list[float], feet: list[float]) -> None:
         """The light band of a doubt between two lines."""
         outline = [*zip(xs, tops, strict=True), *zip(reversed(xs), reversed(feet), strict=True)]
-        self.axes.add_patch(Polygon(outline, closed=True, facecolor=BAND, lw=0))
+        self.axes.add_artist(Polygon(outline, closed=True, facecolor=BAND, lw=0))
 
 
 def sheet(width: float, height: float) -> Pen:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from generator.charts.chart import Chart, Drawing
 from generator.charts.drawing import BLUE, HAIR, INK, LINE, QUIET, Pen, decimals, finished, sheet, ticks
+from generator.charts.views import Curves, Mark
 
 WIDE, NARROW = 612.0, 328.0
 SMALL = 13.0
@@ -13,27 +14,6 @@ _LETTER = 7.0
 _DOT, _SMALL_DOT = 3.6, 2.4  # the small one leaves its whisker in sight
 _LABEL_ROOM = 26.0
 """Free above and below all that is drawn of the gravity, so that a label finds its place, px."""
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """One value at a time: days, value, half-width of its doubt, and whether it is an estimate."""
-
-    days: float
-    value: float
-    half_width: float = 0.0
-    estimate: bool = False
-
-
-@dataclass(frozen=True)
-class Curves:
-    """All that the chart shows."""
-
-    by_hand: tuple[Mark, ...]
-    logged: tuple[Mark, ...]
-    temperature: tuple[Mark, ...]
-    temperature_is_logged: bool
-    planned_final: float | None
 
 
 @dataclass(frozen=True)

@@ -1,24 +1,11 @@
 """One figure of a recipe, batch after batch: planned as an open mark, read as a dot with its doubt."""
 
-from dataclasses import dataclass
-
 from generator.charts.chart import Chart, Drawing
 from generator.charts.drawing import INK, QUIET, decimals, finished, sheet, ticks
+from generator.charts.views import Dot
 
 WIDE, NARROW = 612.0, 328.0
 SMALL = 13.0
-
-
-@dataclass(frozen=True, slots=True)
-class Dot:
-    """One batch."""
-
-    label: str
-    """Month and year, such as "Nov 2025"."""
-    value: float | None
-    low: float | None
-    high: float | None
-    plan: float | None
 
 
 def draw(dots: list[Dot], axis: str, description: str) -> Chart:

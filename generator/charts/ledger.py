@@ -1,23 +1,10 @@
 """The extract ledger as a falling series of bars."""
 
-from dataclasses import dataclass
-
 from generator.charts.chart import Chart, Drawing, signed
 from generator.charts.drawing import BLUE, HAIR, INK, MOSS, QUIET, RUBRIC, finished, sheet
+from generator.charts.views import Bar
 
 WIDE, NARROW = 612.0, 328.0
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One row: a stage with its level, or a change between two stages."""
-
-    name: str
-    kg: float
-    is_stage: bool
-    low: float | None = None
-    high: float | None = None
-    plan: float | None = None
 
 
 def draw(bars: list[Bar], description: str) -> Chart:

@@ -1,7 +1,7 @@
 """The fermentation as curves, rows and words."""
 
 from generator.analysis.timeline import Fermentation, Point
-from generator.charts.fermentation import Curves, Mark
+from generator.charts.views import Curves, Mark
 from generator.pages.contracts import FermentationRow
 from generator.pages.formatting import BLANK, cell, clock, plural, short_day
 

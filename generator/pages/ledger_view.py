@@ -3,7 +3,7 @@
 from generator.analysis.doubt import Estimate
 from generator.analysis.ledger import Ledger
 from generator.charts.chart import signed
-from generator.charts.ledger import Bar
+from generator.charts.views import Bar
 from generator.pages.contracts import LedgerRow
 from generator.pages.formatting import BLANK, cell, fixed
 

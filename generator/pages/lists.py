@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from generator.analysis.report import Report
 from generator.charts.chart import Chart
-from generator.charts.history import Dot
+from generator.charts.views import Dot
 from generator.pages import notes
 from generator.pages.account import row
 from generator.pages.contracts import IndexPage, LessonGroup, LessonsPage, LessonView, Link, RecipePage, RegisterRow, Year

@@ -140,7 +140,7 @@ def _batches(reader: Reader, parent: Path, seen: list[Path], brewer: str, houses
 
 
 def _batch(reader: Reader, folder: Path, brewer: str, houses: Brewhouses | None) -> BatchRecord | None:
-    if _UNFIT.intersection(folder.name) or folder.name.endswith((" ", ".")) or printable(folder.name) != folder.name:
+    if _UNFIT.intersection(folder.name) or folder.name.endswith((" ", ".", ".html", ".json")) or printable(folder.name) != folder.name:
         reader.problem(folder / "plan.toml", 1, f"'{shown(folder.name)}' can't name a page", "expected letters, digits, - and _", "folder-name")
     planned = read_plan(reader, folder / "plan.toml")
     rows = readings.read(reader, folder / "readings.csv") if reader.exists(folder / "readings.csv") else ()

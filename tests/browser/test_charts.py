@@ -7,10 +7,7 @@ from playwright.sync_api import Page
 
 from generator.charts import attribution, fermentation, history, ledger
 from generator.charts.chart import Chart
-from generator.charts.fermentation import Curves, Mark
-from generator.charts.history import Dot
-from generator.charts.ledger import Bar
-from generator.charts.views import Effect
+from generator.charts.views import Bar, Curves, Dot, Effect, Mark
 from generator.pages.render import drawing
 from tests.browser.conftest import opened
 

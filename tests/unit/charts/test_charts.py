@@ -9,10 +9,8 @@ from hypothesis import strategies as st
 
 from generator.charts import attribution, fermentation, history, ledger
 from generator.charts.chart import Chart, Drawing
-from generator.charts.fermentation import Curves, Mark, thinned
-from generator.charts.history import Dot
-from generator.charts.ledger import Bar
-from generator.charts.views import Effect
+from generator.charts.fermentation import thinned
+from generator.charts.views import Bar, Curves, Dot, Effect, Mark
 
 
 def _labels(drawing: Drawing) -> list[str]:

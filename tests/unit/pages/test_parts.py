@@ -9,7 +9,7 @@ import pytest
 from jinja2 import UndefinedError
 
 from generator.analysis.timeline import Fermentation, Point
-from generator.charts.ledger import Bar
+from generator.charts.views import Bar
 from generator.pages import fermentation_view, ledger_view
 from generator.pages.formula import formula
 from generator.pages.plan_rows import mass, plan_view
