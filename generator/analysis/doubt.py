@@ -126,18 +126,19 @@ class Sampler:
     def _weigh(self, keys: list[str], figures: NDArray[np.float64]) -> dict[str, Weighed]:
         draws = self._matrix[1:, : len(self._sources)]
         values, figures = figures[:, 0], figures[:, 1:]
-        deviations = figures - figures.mean(axis=1, keepdims=True)
+        means = figures.mean(axis=1)
+        deviations = figures - means[:, None]
         slopes = deviations @ draws / len(draws)
-        variances = np.maximum(np.mean(deviations**2, axis=1), 1e-300)
+        variances = np.maximum(np.einsum("ij,ij->i", deviations, deviations) / deviations.shape[1], 1e-300)
         explained = np.minimum(np.sum(slopes**2, axis=1) / variances, 1.0)
         linear = slopes @ draws.T
         end = COVERAGE_FACTOR * np.sqrt(np.sum(slopes**2, axis=1, keepdims=True))
-        ranks = np.mean(linear <= -end, axis=1), np.mean(linear <= end, axis=1)
+        ranks = [np.count_nonzero(linear <= edge, axis=1) / len(draws) for edge in (-end, end)]
         found = {}
         for index, key in enumerate(keys):
             weight = explained[index] if explained[index] > _LINEAR else 0.0
             levels = (0.025 + weight * (ranks[0][index] - 0.025), 0.975 + weight * (ranks[1][index] - 0.975))
-            low, high = _points(figures[index], levels)
+            low, high = _points(figures[index], levels, float(means[index]), float(variances[index]) ** 0.5)
             shares = self._by_source(slopes[index] ** 2 / variances[index])
             found[key] = Weighed(Estimate(float(values[index]), low, high), shares)
         return found
@@ -149,12 +150,11 @@ class Sampler:
         return dict(sorted(found.items(), key=lambda pair: -pair[1]))
 
 
-def _points(draws: NDArray[np.float64], levels: tuple[float, float]) -> tuple[float, float]:
+def _points(draws: NDArray[np.float64], levels: tuple[float, float], middle: float, deviation: float) -> tuple[float, float]:
     """Two quantiles far out on either side, linear between draws: only the tails are sorted."""
     last = len(draws) - 1
     below, above = (min(max(level * last, 0.0), float(last)) for level in levels)
-    reach = _TAIL * float(np.std(draws))
-    middle = float(np.mean(draws))
+    reach = _TAIL * deviation
     low, high = draws[draws < middle - reach], draws[draws > middle + reach]
     if len(low) < below + 2.0 or len(high) < last - above + 2.0:  # a shape unlike a normal one
         low = high = draws
@@ -173,7 +173,7 @@ def estimate(sample: Values) -> Estimate:
         value = low = high = float(sample)
     else:
         value = float(sample[0])
-        low, high = _points(sample[1:], (0.025, 0.975))
+        low, high = _points(sample[1:], (0.025, 0.975), float(np.mean(sample)), float(np.std(sample)))
     if not np.isfinite([value, low, high]).all():
         raise Absent(NOT_FINITE)
     return Estimate(value, low, high)
