@@ -5,6 +5,7 @@ from typing import Any
 
 from generator.analysis.attribution import Attribution
 from generator.analysis.figures import Figure
+from generator.analysis.reconciliation import Reconciliation
 from generator.analysis.report import Report
 from generator.sources import citation
 
@@ -30,6 +31,8 @@ def batch_json(report: Report) -> str:
             "abv": _attribution(report.why.abv),
             "fermenter_volume": _attribution(report.why.fermenter_volume),
         },
+        "doubt_sources": {key: figure.doubt_sources for key, figure in report.figures.items() if figure.doubt_sources},
+        "reconciliation": _reconciliation(report.weighed),
         "cautions": [
             {"slug": caution.slug, "severity": caution.severity, "text": caution.text, "source": citation(caution.source)}
             for caution in report.cautions
@@ -45,6 +48,22 @@ def _attribution(found: Attribution | None) -> dict[str, Any] | None:
         return None
     parts = [{"cause": part.cause, "value": part.effect.value, "low": part.effect.low, "high": part.effect.high} for part in found.causes]
     return {"unit": found.unit, "total": found.total.value, "low": found.total.low, "high": found.total.high, "parts": parts, "note": found.note}
+
+
+def _reconciliation(found: Reconciliation | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "chi_square": found.chi_square,
+        "balances": found.balances,
+        "probability": found.probability,
+        "contradictory": found.contradictory,
+        "suspect": found.suspect.name if found.contradictory else None,
+        "readings": [
+            {"name": row.name, "unit": row.unit, "read": row.read.value, "reconciled": row.reconciled, "test": row.test, "alone": row.alone}
+            for row in found.rows
+        ],
+    }
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
