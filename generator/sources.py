@@ -45,11 +45,11 @@ SOURCES: dict[str, Source] = {
     ),
     "hackbarth-2009": Source(
         "Hackbarth, J. J.", "2009", "The effect of ethanol–sucrose interactions on specific gravity",
-        "Journal of the American Society of Brewing Chemists 67(3), 146", "abstract seen: Tabarié's rule holds below 5 % sucrose and 18 % ethanol by mass",
+        "Journal of the American Society of Brewing Chemists 67(3), 146", "abstract seen, title from memory: Tabarié's rule holds below 5 % sucrose and 18 % ethanol by mass",
     ),
     "cutaia-2009": Source(
         "Cutaia, A. J., Reid, A.-J. and Speers, R. A.", "2009", "Examination of the relationships between original, real and apparent extracts, and alcohol",
-        "Journal of the Institute of Brewing 115(4), 318–327", "Tables III and VI seen",
+        "Journal of the Institute of Brewing 115(4), 318–327", "Tables III and VI seen; title from memory",
     ),
     "analytica-ebc-9-5": Source(
         "European Brewery Convention", "various", "Analytica-EBC 9.5: attenuation", "Fachverlag Hans Carl, Nuremberg", "from memory",
@@ -91,7 +91,7 @@ SOURCES: dict[str, Source] = {
     ),
     "malowicki-shellhammer-2005": Source(
         "Malowicki, M. G. and Shellhammer, T. H.", "2005", "Isomerization and degradation kinetics of hop acids in a model wort-boiling system",
-        "Journal of Agricultural and Food Chemistry 53(11), 4434–4439", "constants seen in two indexes",
+        "Journal of Agricultural and Food Chemistry 53(11), 4434–4439", "constants seen in two indexes; title from memory",
     ),
     "morey-1995": Source(
         "Morey, D.", "1995", "Beer's law", "letter, BrewingTechniques", "seen",
@@ -103,7 +103,7 @@ SOURCES: dict[str, Source] = {
         "American Society of Brewing Chemists", "various", "Methods of Analysis, Beer-10A: SRM = 12.7 A430, EBC = 25 A430", "ASBC", "seen",
     ),
     "weiss-1974": Source(
-        "Weiss, R. F.", "1974", "Carbon dioxide in water and seawater: the solubility of a non-ideal gas", "Marine Chemistry 2, 203–215", "seen",
+        "Weiss, R. F.", "1974", "Carbon dioxide in water and seawater: the solubility of a non-ideal gas", "Marine Chemistry 2, 203", "formula seen; title from memory",
     ),
     "priming-stoichiometry": Source(
         "IUPAC molar masses", "2021", "C₆H₁₂O₆ → 2 C₂H₅OH + 2 CO₂", "computed", "full fermentation, no yeast growth; 1 vol = 1.9768 g/L",
@@ -116,7 +116,7 @@ SOURCES: dict[str, Source] = {
     ),
     "ang-2005": Source(
         "Ang, B. W.", "2005", "The LMDI approach to decomposition analysis: a practical guide", "Energy Policy 33, 867–871, equations 4 and 5",
-        "equations seen",
+        "equations seen; title from memory",
     ),
     "kuehn-davidson-1961": Source(
         "Kuehn, D. R. and Davidson, H.", "1961", "Computer control II: mathematics of control", "Chemical Engineering Progress 57(6), 44–47", "from memory",
@@ -128,13 +128,13 @@ SOURCES: dict[str, Source] = {
     "common-practice": Source("common practice", "", "Common practice of the trade", "no source", "common practice, no source"),
     "moritz-henriques-1947": Source(
         "Moritz, A. R. and Henriques, F. C.", "1947", "Studies of thermal injury II", "American Journal of Pathology 23, 695–720",
-        "its table seen on scald-prevention pages",
+        "its table seen on scald-prevention pages; title from memory",
     ),
     "niosh-94-110": Source(
         "Waters, T. R., Putz-Anderson, V. and Garg, A.", "1994, rev. 2021", "Applications Manual for the Revised NIOSH Lifting Equation", "DHHS (NIOSH) 94-110", "the formula seen",
     ),
     "niosh-npg-co2": Source(
-        "NIOSH", "2007", "Pocket Guide to Chemical Hazards: carbon dioxide, carbon monoxide", "DHHS (NIOSH) 2005-149", "limits seen",
+        "NIOSH", "2007", "Pocket Guide to Chemical Hazards: carbon dioxide, carbon monoxide", "DHHS (NIOSH) 2005-149", "limits seen; edition from memory",
     ),
     "cpsc-co": Source(
         "US Consumer Product Safety Commission; NSW Health", "various", "Carbon monoxide: never burn gas or charcoal indoors", "public advice pages", "seen",
@@ -150,7 +150,7 @@ SOURCES: dict[str, Source] = {
         "US Food and Drug Administration", "various", "21 CFR 178.1010: sanitising solutions, used with adequate draining", "Code of Federal Regulations", "paragraph (a) seen",
     ),
     "caustic-practice": Source(
-        "NIOSH; common practice", "various", "Pocket Guide: sodium hydroxide (2 mg/m³ ceiling, 10 mg/m³ IDLH)", "DHHS (NIOSH) 2005-149", "limits seen; handling rules are common practice",
+        "NIOSH; common practice", "various", "Pocket Guide: sodium hydroxide (2 mg/m³ ceiling, 10 mg/m³ IDLH)", "DHHS (NIOSH) 2005-149", "limits and edition from memory; handling rules are common practice",
     ),
     "nec-210-8": Source(
         "National Fire Protection Association", "various", "National Electrical Code 210.8: ground-fault protection near sinks, in kitchens, garages and outdoors", "NFPA 70", "from memory",

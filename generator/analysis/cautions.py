@@ -249,7 +249,7 @@ RULES: tuple[Rule, ...] = (
     Rule("warm-pitch", "caution", "fermenter", "common-practice", _warm_pitch),
     Rule("full-fermenter", "note", "fermenter", "common-practice", _brimming),
     Rule("carbon-dioxide", "caution", "fermenter", "niosh-npg-co2", _room),
-    Rule("stopped-short", "caution", "package", "project-bottle-rule", _short),
+    Rule("stopped-short", "caution", "package", "common-practice", _short),
     Rule("lively-bottles", "caution", "package", "project-bottle-rule", _lively),
     Rule("bursting-bottles", "stop", "package", "project-bottle-rule", _bursting),
 )

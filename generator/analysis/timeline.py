@@ -9,7 +9,7 @@ from generator.analysis.measured import Measured, series
 from generator.records.gravity_log import LogRow
 from generator.records.journal import BatchRecord
 from generator.records.readings import Reading, wall_clock
-from generator.records.vocabulary import STAGES
+from generator.records.vocabulary import READINGS, STAGES
 from generator.science import sucrose
 from generator.science._values import Values
 
@@ -58,7 +58,6 @@ class PlainCorrections:
     """Corrected readings of one batch as single numbers."""
 
     def __init__(self, measured: Measured) -> None:
-        self._measured = measured
         self._at_20 = Corrections(measured.view.brewhouse.instruments, _Plain())
         self._original: float | None = None
         first = series(measured.rows("fermenter", "gravity"))[:1]
@@ -106,7 +105,7 @@ def timeline(batch: BatchRecord, measured: Measured | None) -> tuple[Entry, ...]
     standing = {
         (stage, what): measured.standing(stage, what)
         for stage, what in {(row.stage, row.what) for row in measured.readings}
-        if what != "liquor" and (stage, what) != ("fermenter", "gravity") and stage != "tasting" and what != "temperature"
+        if not READINGS[stage][what].adds_up and (stage, what) != ("fermenter", "gravity") and stage != "tasting" and what != "temperature"
     }
     entries = [Entry(row, plain.of(row), standing.get((row.stage, row.what), row) not in (row, None)) for row in batch.readings]
     times = [entry.reading.time for entry in entries if entry.reading.time is not None]

@@ -1,7 +1,6 @@
 """Gravity against time with the planned end as a dashed rule, temperature below on its own axis."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from generator.charts.chart import Chart, Drawing
 from generator.charts.drawing import BLUE, HAIR, INK, LINE, QUIET, Pen, decimals, finished, sheet, ticks
@@ -16,18 +15,10 @@ _LABEL_ROOM = 26.0
 """Free above and below all that is drawn of the gravity, so that a label finds its place, px."""
 
 
-@dataclass(frozen=True)
-class _Panel:
-    """A stretch of the sheet with its two scales."""
-
-    x: Callable[[float], float]
-    y: Callable[[float], float]
-
-
 def thinned(marks: Sequence[Mark], columns: int) -> list[Mark]:
     """At most four marks a pixel column: the first, the lowest, the highest and the last, so no extreme is lost.
 
-    The min-max decimation of plotting practice (Jugel, Jerzak, Hackenbroich and Markl, VLDB 7 (2014) 797: M4).
+    The min-max decimation of plotting practice (Jugel, Jerzak, Hackenbroich and Markl, VLDB 7 (2014) 797: M4; from memory).
     """
     if len(marks) <= 4 * columns:
         return list(marks)

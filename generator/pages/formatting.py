@@ -8,7 +8,6 @@ from datetime import date, datetime
 
 from generator.charts.chart import MINUS
 
-NBSP, THIN = "\N{NO-BREAK SPACE}", "\N{THIN SPACE}"
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")

@@ -45,7 +45,7 @@ HAZARDS: tuple[Hazard, ...] = (
     Hazard(
         "carbon-dioxide", "Carbon dioxide",
         (
-            "Fermentation gives off nearly half of the fermented extract as carbon dioxide: 20 L of a 12 °P wort give 415 L of it. Shut into 30 m³ that is "
+            "Fermentation gives off nearly half of the fermented extract as carbon dioxide: 20 L of a 12 °P wort, fermented to 78 %, give 415 L of it. Shut into 30 m³ that is "
             "1.4 %, where 0.5 % is the limit for a working day and 4 % is immediately dangerous.",
             "It is heavier than air and can't be smelt. It gathers in cellars, chest freezers, tanks and around leaking cylinders. Air the room before you "
             "bend down; never put your head into a fermenter.",

@@ -93,8 +93,8 @@ def alcohol_by_weight(original_extract: Values, sg: Values) -> Values:
     per_alcohol = original_extract * (EXTRACT_PER_ALCOHOL - 1.0) / 100.0 - EXTRACT_PER_ALCOHOL
 
     def gravity(abw: Values) -> tuple[Values, Values]:
-        of_extract, extract_slope = sucrose._sg_and_slope(real_extract(original_extract, abw) * grams)  # noqa: SLF001
-        of_alcohol, alcohol_slope = ethanol._sg_and_slope(abw * grams)  # noqa: SLF001
+        of_extract, extract_slope = sucrose._sg_and_slope(real_extract(original_extract, abw) * grams)  # noqa: SLF001  (value and slope in one go)
+        of_alcohol, alcohol_slope = ethanol._sg_and_slope(abw * grams)  # noqa: SLF001  (value and slope in one go)
         return of_extract + of_alcohol - 1.0, grams * (per_alcohol * extract_slope + alcohol_slope)
 
     guess = (sucrose.sg_from_extract(original_extract) - sg) * (101.2 + 0.09 * original_extract)

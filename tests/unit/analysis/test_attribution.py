@@ -1,5 +1,7 @@
 """Attribution: exact sums, merged causes, and the cases at the edge."""
 
+from typing import Any
+
 import pytest
 
 from generator.analysis.attribution import Attribution, Why, why
@@ -9,7 +11,7 @@ from generator.records.models import Brewhouse, Plan
 from generator.records.readings import Reading
 from tests.unit.analysis.support import brewhouse, good, measured, plan, read
 
-TABLES = {
+TABLES: dict[str, Any] = {
     "target": {"volume": "20 L", "final_gravity": "1.012"},
     "grist": [good("6 kg")],
     "liquor": {"mash": "20 L", "sparge": "10 L"},
@@ -105,7 +107,7 @@ def test_a_missing_post_boil_volume_is_taken_from_the_evaporation() -> None:
 def test_a_contradictory_plan_is_a_cause() -> None:
     """A target that the plan itself can't reach is named; without targets there is no such part."""
     assert effect(explain().original_gravity, "the plan's own contradiction") == pytest.approx(0.0, abs=1e-9)
-    dreaming = plan(**{**TABLES, "target": {**TABLES["target"], "original_gravity": "1.090"}})  # type: ignore[dict-item]
+    dreaming = plan(**{**TABLES, "target": {**TABLES["target"], "original_gravity": "1.090"}})
     assert effect(explain(dreaming).original_gravity, "the plan's own contradiction") < -10.0
 
 

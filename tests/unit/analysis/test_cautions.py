@@ -37,7 +37,7 @@ def mash(liquor: str) -> dict[str, Any]:
     return {"grist": [good("5 kg")], "liquor": {"mash": liquor}, "rest": [{"temperature": "66 °C"}]}
 
 
-BREW = {
+BREW: dict[str, Any] = {
     "target": {"volume": "20 L", "original_gravity": "1.050", "final_gravity": "1.010"},
     "grist": [good("5 kg")],
     "boil": {"duration": "60 min"},
@@ -62,8 +62,8 @@ THRESHOLDS: list[tuple[str, tuple[dict[str, Any], dict[str, Any]], tuple[dict[st
     # 150 L of gas are 274 g; with 1.010 after 1.050 each litre gives about 40 g
     (
         "carbon-dioxide",
-        ({"target": {**BREW["target"], "volume": "6.5 L"}}, {}),  # type: ignore[dict-item]
-        ({"target": {**BREW["target"], "volume": "7.5 L"}}, {}),  # type: ignore[dict-item]
+        ({"target": {**BREW["target"], "volume": "6.5 L"}}, {}),
+        ({"target": {**BREW["target"], "volume": "7.5 L"}}, {}),
     ),
     ("lively-bottles", ({"target": {"carbonation": "3.0 vol"}}, {}), ({"target": {"carbonation": "3.01 vol"}}, {})),
     ("bursting-bottles", ({"target": {"carbonation": "4.0 vol"}}, {}), ({"target": {"carbonation": "4.01 vol"}}, {})),

@@ -5,6 +5,7 @@ import pytest
 from generator.analysis.doubt import Absent
 from generator.analysis.figures import Figure
 from generator.records.fields import Doubt
+from generator.records.readings import Reading
 from tests.unit.analysis.support import brewhouse, good, known, measured, plan, read
 
 GRIST = {"grist": [good("5 kg")]}
@@ -94,7 +95,7 @@ def test_times_are_compared_over_their_offsets() -> None:
     assert value(known(plan(), (utc, east))["pre_boil_volume"]) == 20.0
 
 
-def series() -> tuple[object, ...]:
+def series() -> tuple[Reading, ...]:
     """1.050 falling to 1.010 in the fermenter."""
     return (
         read(2, "fermenter", "gravity", "1.050", time="2026-01-01 15:00"),
@@ -105,13 +106,13 @@ def series() -> tuple[object, ...]:
 
 def test_the_first_gravity_is_the_original_and_the_last_the_final() -> None:
     """Whatever the order of the rows."""
-    figures = known(plan(), tuple(reversed(series())))  # type: ignore[arg-type]
+    figures = known(plan(), tuple(reversed(series())))
     assert (value(figures["original_gravity"]), value(figures["final_gravity"])) == (1.050, 1.010)
 
 
 def test_a_packaged_gravity_without_time_is_the_last() -> None:
     """It ends the series; with an earlier time it doesn't."""
-    rows: tuple = series()  # type: ignore[type-arg]
+    rows = series()
     assert value(known(plan(), (*rows, read(5, "package", "gravity", "1.009")))["final_gravity"]) == 1.009
     early = read(5, "package", "gravity", "1.009", time="2026-01-09 15:00")
     assert value(known(plan(), (*rows, early))["final_gravity"]) == 1.010

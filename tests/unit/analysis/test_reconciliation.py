@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 
-from generator.analysis.cautions import Facts, cautions
+from generator.analysis.cautions import Facts, cautions, change_in_words
 from generator.analysis.figures import Figure, figures
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import PlanView
@@ -93,8 +93,9 @@ def test_a_wrong_reading_is_named(wrong: dict[str, float], name: str, words: str
     known = figures(Planned(view), Measured(view, readings))
     texts = {caution.slug: caution.text for caution in cautions(Facts(batch(PLAN, readings, HOUSE), view, known, found))}
     assert name in texts["readings-contradict"]
-    amount = abs(next(iter(wrong.values())))
-    assert abs(found.suspect.alone) == pytest.approx(amount, rel=0.1), words
+    assert found.suspect.alone == pytest.approx(-next(iter(wrong.values())), rel=0.1)
+    assert change_in_words(found.suspect) == words
+    assert words in texts["readings-contradict"]
 
 
 def test_a_caution_needs_a_contradiction_beyond_doubt() -> None:
