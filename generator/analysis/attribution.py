@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from generator.analysis.doubt import NOT_FINITE, Absent, Estimate
+from generator.analysis.doubt import Absent, Asking, Estimate, alone
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Planned
 from generator.science import attribution, sucrose
@@ -46,29 +46,43 @@ class Why:
     fermenter_volume: Attribution | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class _Shares:
+    """A gap and its causes as samples."""
+
+    unit: str
+    gap: Values
+    causes: Sequence[tuple[str, Values]]
+    note: str = ""
+
+
 def why(planned: Planned, measured: Measured | None) -> Why:
     """Share out every gap of a batch that plan and readings allow."""
-    if measured is None:
-        return Why()
-    return Why(
-        _attempt(lambda: _original_gravity(planned, measured)),
-        _attempt(lambda: _alcohol(planned, measured)),
-        _attempt(lambda: _volume(planned, measured)),
-    )
+    return Why() if measured is None else alone(measured.sampler, asking(planned, measured))
 
 
-def _attempt(compute: Callable[[], Attribution]) -> Attribution | None:
+def asking(planned: Planned, measured: Measured) -> Asking[Why]:
+    """The same as a computation that asks for weighing."""
+    shares = {name: found for name, share in _GAPS.items() if (found := _attempt(share, planned, measured)) is not None}
+    weighed = yield {f"{name} {cause}": sample for name, found in shares.items() for cause, sample in [(_TOTAL, found.gap), *found.causes]}
+    estimates = {key: one.estimate for key, one in weighed.items()}
+    return Why(**{name: _attribution(name, found, estimates) for name, found in shares.items()})
+
+
+def _attempt(share: Callable[[Planned, Measured], _Shares], planned: Planned, measured: Measured) -> _Shares | None:
     try:
-        return compute()
+        return share(planned, measured)
     except (Absent, OutOfRangeError):
         return None
 
 
-def _shared(measured: Measured, unit: str, gap: Values, causes: Sequence[tuple[str, Values]], note: str = "") -> Attribution:
-    weighed = measured.sampler.weigh({_TOTAL: gap, **dict(causes)})
-    if len(weighed) <= len(causes):
-        raise Absent(NOT_FINITE)
-    return Attribution(unit, weighed[_TOTAL].estimate, tuple(Cause(cause, weighed[cause].estimate) for cause, _ in causes), note)
+def _attribution(name: str, shares: _Shares, estimates: dict[str, Estimate]) -> Attribution | None:
+    """The shares with their doubts; None where one of them isn't a finite number."""
+    keys = [f"{name} {cause}" for cause in (_TOTAL, *(cause for cause, _ in shares.causes))]
+    if not all(key in estimates for key in keys):
+        return None
+    causes = tuple(Cause(cause, estimates[key]) for (cause, _), key in zip(shares.causes, keys[1:], strict=True))
+    return Attribution(shares.unit, estimates[keys[0]], causes, shares.note)
 
 
 def _log(values: Values) -> Values:
@@ -114,7 +128,7 @@ def _post_boil_volume(planned: Planned, measured: Measured) -> tuple[Values, str
     return volume, "The volume after the boil was not read: it was taken as the volume before it less the planned evaporation."
 
 
-def _original_gravity(planned: Planned, measured: Measured) -> Attribution:
+def _original_gravity(planned: Planned, measured: Measured) -> _Shares:
     sg_1, sg_0 = measured.attempt(lambda: measured.original_gravity), planned.original_gravity
     c_1, c_0 = sucrose.extract_of_wort(1.0, measured.original_extract), sucrose.extract_of_wort(1.0, planned.original_extract)
     log_ratio = _log(c_1) - _log(c_0)
@@ -124,12 +138,12 @@ def _original_gravity(planned: Planned, measured: Measured) -> Attribution:
     causes = [(cause, weight * log) for cause, log in factors]
     left = log_ratio - sum((log for _, log in factors), 0.0)
     if len(factors) == 2:
-        return _shared(measured, "points", gap, [*causes, (MERGED, weight * left)], note)
+        return _Shares("points", gap, [*causes, (MERGED, weight * left)], note)
     contradiction = -_log(c_0 * planned.post_boil_volume / (planned.pre_boil_extract + planned.boil_additions))
-    return _shared(measured, "points", gap, [*causes, (UNEXPLAINED, weight * (left - contradiction)), (CONTRADICTION, weight * contradiction)], note)
+    return _Shares("points", gap, [*causes, (UNEXPLAINED, weight * (left - contradiction)), (CONTRADICTION, weight * contradiction)], note)
 
 
-def _alcohol(planned: Planned, measured: Measured) -> Attribution:
+def _alcohol(planned: Planned, measured: Measured) -> _Shares:
     abv_1, abv_0 = measured.attempt(lambda: measured.abv), planned.abv
     if abv_0 <= 0.0 or not np.ravel(abv_1)[0] > 0.0:
         raise Absent("there is no alcohol to share out")
@@ -138,14 +152,17 @@ def _alcohol(planned: Planned, measured: Measured) -> Attribution:
     mean = attribution.logarithmic_mean(abv_1, abv_0)
     extract = _log(measured.original_extract) - _log(planned.original_extract)
     attenuation = np.log(abv_1 / abv_0) - extract
-    return _shared(measured, "% vol", abv_1 - abv_0, [("original gravity", mean * extract), ("attenuation", mean * attenuation)])
+    return _Shares("% vol", abv_1 - abv_0, [("original gravity", mean * extract), ("attenuation", mean * attenuation)])
 
 
-def _volume(planned: Planned, measured: Measured) -> Attribution:
+def _volume(planned: Planned, measured: Measured) -> _Shares:
     """Litres into the fermenter: liquor less what the grain held, what evaporated, and what stayed in kettle and hoses."""
     liquor = measured.liquor("mash") + measured.liquor("sparge") - planned.view.mash_liquor - planned.view.plan.liquor.sparge
     pre = measured.attempt(lambda: measured.pre_boil_volume) - planned.pre_boil_volume
     post = measured.attempt(lambda: measured.post_boil_volume) - planned.post_boil_volume
     gap = measured.attempt(lambda: measured.fermenter_volume) - planned.fermenter_volume
     causes = [("liquor", liquor), ("grain absorption", pre - liquor), ("evaporation", post - pre), ("kettle and hose losses", gap - post)]
-    return _shared(measured, "L", gap, causes)
+    return _Shares("L", gap, causes)
+
+
+_GAPS: dict[str, Callable[[Planned, Measured], _Shares]] = {"original_gravity": _original_gravity, "abv": _alcohol, "fermenter_volume": _volume}

@@ -6,9 +6,10 @@ one reading use one sample, so what they share is counted once.
 """
 
 import warnings
-from collections.abc import Mapping
+from collections.abc import Generator, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,10 @@ from scipy.stats import qmc
 
 from generator.science._values import Values
 
+Vector = NDArray[np.float64]
+Key = TypeVar("Key", bound=Hashable)
+Result = TypeVar("Result")
+
 SOURCE = "jcgm-101"
 """Where the method is published: key of `sources`."""
 DRAWS = 10_240
@@ -24,8 +29,8 @@ COVERAGE_FACTOR = 1.959963984540054
 """Half-width of a 95 % interval in standard deviations of a normal distribution."""
 _SEED = 20080101
 _COLUMNS = 64
-_TAIL = 1.6
-"""Standard deviations beyond which a normal distribution keeps 5.5 % on either side: more than the 2.5 % looked for."""
+_BEYOND = 0.025
+"""Share of the draws on either side of a 95 % interval."""
 _LINEAR = 0.5
 """Share of the variance that must be linear for the control variate to help."""
 NOT_FINITE = "the readings give no finite number"
@@ -52,6 +57,12 @@ def _standard_normals(blocks: int) -> NDArray[np.float64]:
     return np.asfortranarray(np.vstack([np.zeros(draws.shape[1]), draws]))
 
 
+@cache
+def _in_rows(blocks: int) -> NDArray[np.float32]:
+    """The draws again, one row a variable and in single precision, to weigh figures against."""
+    return np.ascontiguousarray(_standard_normals(blocks)[1:].T, dtype=np.float32)
+
+
 @dataclass(frozen=True, slots=True)
 class Estimate:
     """A measured figure: the best estimate and its 95 % interval."""
@@ -66,12 +77,22 @@ class Estimate:
         return (self.high - self.low) / 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Weighed:
-    """An estimate, and the share of its variance that each source of doubt gives, to first order, the largest first."""
+    """An estimate, and the share of its variance that each variable gives, to first order."""
 
     estimate: Estimate
-    shares: dict[str, float]
+    by_variable: NDArray[np.float32] | None = None
+    sources: Sequence[str] = ()
+    """What each variable stands for."""
+
+    @property
+    def shares(self) -> dict[str, float]:
+        """By source of doubt, the largest first."""
+        found: dict[str, float] = {}
+        for source, share in zip(self.sources, () if self.by_variable is None else self.by_variable.tolist(), strict=False):
+            found[source] = found.get(source, 0.0) + share
+        return dict(sorted(found.items(), key=lambda pair: -pair[1]))
 
 
 class Sampler:
@@ -101,7 +122,7 @@ class Sampler:
         self._sources.append(source)
         return np.clip(value + half_width / COVERAGE_FACTOR * column, min(low, value), max(high, value))
 
-    def weigh(self, samples: Mapping[str, Values]) -> dict[str, Weighed]:
+    def weigh(self, samples: Mapping[Key, Values]) -> dict[Key, Weighed]:
         """Estimates of figures that were computed from this sampler's variables, and where their doubts come from.
 
         Every figure is split into what is linear in the variables, whose distribution is known exactly, and a rest. The
@@ -116,55 +137,90 @@ class Sampler:
         Returns:
             By key; a figure that isn't finite is left out.
         """
-        plain = {key: sample for key, sample in samples.items() if np.ndim(sample) == 0 and np.isfinite(sample)}
-        found = {key: Weighed(Estimate(float(value), float(value), float(value)), {}) for key, value in plain.items()}
-        arrays = {key: sample for key, sample in samples.items() if isinstance(sample, np.ndarray) and sample.ndim and np.isfinite(sample).all()}
+        found: dict[Key, Weighed] = {}
+        arrays: dict[Key, NDArray[np.float64]] = {}
+        for key, sample in samples.items():
+            if isinstance(sample, np.ndarray) and sample.ndim:
+                arrays[key] = sample
+            elif np.isfinite(sample):
+                found[key] = Weighed(Estimate(float(sample), float(sample), float(sample)))
         if arrays:
-            found |= self._weigh(list(arrays), np.array(list(arrays.values())))
+            with np.errstate(invalid="ignore", over="ignore"):  # what isn't finite is left out
+                found |= self._weigh(arrays)
         return {key: found[key] for key in samples if key in found}
 
-    def _weigh(self, keys: list[str], figures: NDArray[np.float64]) -> dict[str, Weighed]:
-        draws = self._matrix[1:, : len(self._sources)]
-        values, figures = figures[:, 0], figures[:, 1:]
-        means = figures.mean(axis=1)
-        deviations = figures - means[:, None]
-        slopes = deviations @ draws / len(draws)
-        variances = np.maximum(np.einsum("ij,ij->i", deviations, deviations) / deviations.shape[1], 1e-300)
-        explained = np.minimum(np.sum(slopes**2, axis=1) / variances, 1.0)
-        linear = slopes @ draws.T
-        end = COVERAGE_FACTOR * np.sqrt(np.sum(slopes**2, axis=1, keepdims=True))
-        ranks = [np.count_nonzero(linear <= edge, axis=1) / len(draws) for edge in (-end, end)]
-        found = {}
-        for index, key in enumerate(keys):
-            weight = explained[index] if explained[index] > _LINEAR else 0.0
-            levels = (0.025 + weight * (ranks[0][index] - 0.025), 0.975 + weight * (ranks[1][index] - 0.975))
-            low, high = _points(figures[index], levels, float(means[index]), float(variances[index]) ** 0.5)
-            shares = self._by_source(slopes[index] ** 2 / variances[index])
-            found[key] = Weighed(Estimate(float(values[index]), low, high), shares)
-        return found
+    def _weigh(self, figures: Mapping[Key, NDArray[np.float64]]) -> dict[Key, Weighed]:
+        """By key. Deviations are weighed in single precision, which is finer than any quantile of 10,240 draws."""
+        variables = self._variables()
+        best = np.array([figure[0] for figure in figures.values()])
+        deviations = np.empty((len(figures), variables.shape[1]), dtype=np.float32)
+        for row, figure, value in zip(deviations, figures.values(), best, strict=True):
+            np.subtract(figure[1:], value, out=row, casting="same_kind")
+        shifts = deviations.mean(axis=1)
+        deviations -= shifts[:, None]
+        slopes = deviations @ variables.T / np.float32(variables.shape[1])
+        variances = np.maximum(np.einsum("ij,ij->i", deviations, deviations) / np.float32(variables.shape[1]), np.float32(1e-36))
+        shares = slopes**2 / variances[:, None]
+        explained = np.minimum(shares.sum(axis=1), 1.0)
+        weights = np.where(explained > _LINEAR, explained, 0.0)
+        low, high = _ends(deviations, weights, *_ranks(slopes @ variables, np.linalg.norm(slopes, axis=1)))
+        estimates = np.stack([best, best + shifts + low, best + shifts + high], axis=1)
+        sound = np.isfinite(estimates).all(axis=1) & np.isfinite(variances)
+        return {
+            key: Weighed(Estimate(*estimates[row].tolist()), shares[row], self._sources) for row, key in enumerate(figures) if sound[row]
+        }
 
-    def _by_source(self, shares: NDArray[np.float64]) -> dict[str, float]:
-        found: dict[str, float] = {}
-        for source, share in zip(self._sources, shares.tolist(), strict=True):
-            found[source] = found.get(source, 0.0) + share
-        return dict(sorted(found.items(), key=lambda pair: -pair[1]))
-
-
-def _points(draws: NDArray[np.float64], levels: tuple[float, float], middle: float, deviation: float) -> tuple[float, float]:
-    """Two quantiles far out on either side, linear between draws: only the tails are sorted."""
-    last = len(draws) - 1
-    below, above = (min(max(level * last, 0.0), float(last)) for level in levels)
-    reach = _TAIL * deviation
-    low, high = draws[draws < middle - reach], draws[draws > middle + reach]
-    if len(low) < below + 2.0 or len(high) < last - above + 2.0:  # a shape unlike a normal one
-        low = high = draws
-    low, high = np.sort(low), -np.sort(-high)
-    return _between(low, below), _between(high, last - above)
+    def _variables(self) -> NDArray[np.float32]:
+        """The draws of this sampler's variables, one row a variable."""
+        return _in_rows(1 + len(self._sources) // _COLUMNS)[: len(self._sources)]
 
 
-def _between(ordered: NDArray[np.float64], position: float) -> float:
-    index = int(position)
-    return float(ordered[index] + (position - index) * (ordered[min(index + 1, len(ordered) - 1)] - ordered[index]))
+Asking = Generator[Mapping[str, Values], Mapping[str, Weighed], Result]
+"""A computation that asks once for its samples to be weighed, is sent what was found, and returns its result."""
+
+
+def alone(sampler: Sampler, part: Asking[Result]) -> Result:
+    """Run one computation that asks for weighing."""
+    result: Result = together(sampler, part)[0]
+    return result
+
+
+def together(sampler: Sampler, *parts: Asking[Any]) -> tuple[Any, ...]:
+    """Run computations that ask for weighing, and weigh all they ask for at once: that is much quicker than one by one."""
+    asked = [next(part) for part in parts]
+    found = sampler.weigh({(number, key): sample for number, samples in enumerate(asked) for key, sample in samples.items()})
+    results: list[Any] = []
+    for number, (part, samples) in enumerate(zip(parts, asked, strict=True)):
+        try:
+            part.send({key: found[number, key] for key in samples if (number, key) in found})
+        except StopIteration as done:
+            results.append(done.value)
+    return tuple(results)
+
+
+def _ranks(linear: NDArray[np.floating], deviations: NDArray[np.floating]) -> tuple[Vector, Vector]:
+    """Which share of the draws of each linear part lies beyond its exact quantiles, on either side."""
+    ends = (np.float32(COVERAGE_FACTOR) * deviations).tolist()
+    below = [np.count_nonzero(row <= -end) for row, end in zip(linear, ends, strict=True)]
+    above = [np.count_nonzero(row >= end) for row, end in zip(linear, ends, strict=True)]
+    return np.array(below) / linear.shape[1], np.array(above) / linear.shape[1]
+
+
+def _ends(draws: NDArray[np.float32], weights: Vector, below: Vector, above: Vector) -> tuple[Vector, Vector]:
+    """Quantiles at 2.5 and 97.5 %, moved by what the linear parts' own draws miss, as far as the figure follows them."""
+    levels = [_BEYOND + weights * (rank - _BEYOND) for rank in (below, above)]
+    return _tail(draws, levels[0]), -_tail(-draws, levels[1])
+
+
+def _tail(draws: NDArray[np.float32], levels: Vector) -> Vector:
+    """Quantiles far down, linear between draws, one a row; only a twentieth of the draws is sorted."""
+    reach = max(draws.shape[1] // 20, 2)
+    ordered = np.sort(np.partition(draws, reach - 1, axis=1)[:, :reach], axis=1)
+    positions = np.clip(levels * (draws.shape[1] - 1), 0.0, reach - 2.0)
+    lower = positions.astype(int)
+    rows = np.arange(len(draws))
+    at, following = ordered[rows, lower], ordered[rows, lower + 1]
+    return np.asarray(at + (positions - lower) * (following - at))
 
 
 def estimate(sample: Values) -> Estimate:
@@ -173,7 +229,7 @@ def estimate(sample: Values) -> Estimate:
         value = low = high = float(sample)
     else:
         value = float(sample[0])
-        low, high = _points(sample[1:], (0.025, 0.975), float(np.mean(sample)), float(np.std(sample)))
+        low, high = map(float, np.quantile(sample[1:], (_BEYOND, 1.0 - _BEYOND)))
     if not np.isfinite([value, low, high]).all():
         raise Absent(NOT_FINITE)
     return Estimate(value, low, high)

@@ -5,7 +5,7 @@ from functools import partial
 from typing import Literal
 
 from generator.analysis.catalogue import FIGURES, Entry
-from generator.analysis.doubt import NOT_FINITE, Absent, Estimate, Weighed
+from generator.analysis.doubt import NOT_FINITE, Absent, Asking, Estimate, Sampler, Weighed, alone
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Expected, Planned, expected
 from generator.science._values import Values
@@ -48,14 +48,19 @@ class Figure:
 
 
 def figures(planned: Planned, measured: Measured | None) -> dict[str, Figure]:
-    """Every figure of the catalogue.
+    """Every figure by its key, in the order of the catalogue.
 
     Args:
-        planned: the plan's figures.
-        measured: the readings' figures; None for a batch that isn't brewed.
+        planned: the plan's values.
+        measured: the readings' values; None for a batch that isn't brewed.
     """
+    return alone(measured.sampler if measured else Sampler(), asking(planned, measured))
+
+
+def asking(planned: Planned, measured: Measured | None) -> Asking[dict[str, Figure]]:
+    """The same as a computation that asks for weighing."""
     samples, reasons = _samples(measured)
-    weighed = measured.sampler.weigh(samples) if measured else {}
+    weighed = yield samples
     packaged = weighed.get("package_volume")
     wanted = expected(planned, packaged.estimate.value if packaged else None)
     return {entry.key: _figure(entry, wanted[entry.key], weighed.get(entry.key), reasons) for entry in FIGURES}

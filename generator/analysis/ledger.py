@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from generator.analysis.doubt import Absent, Estimate
+from generator.analysis.doubt import Absent, Asking, Estimate, alone
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Planned
 from generator.science._values import Values
@@ -55,11 +55,14 @@ class Ledger:
 
 def ledger(planned: Planned, measured: Measured | None) -> Ledger:
     """The ledger of a batch; without stages where it isn't brewed."""
-    if measured is None:
-        return Ledger()
+    return Ledger() if measured is None else alone(measured.sampler, asking(planned, measured))
+
+
+def asking(planned: Planned, measured: Measured) -> Asking[Ledger]:
+    """The same as a computation that asks for weighing."""
     samples = {stage: sample for stage in STAGES if (sample := _sample(measured, stage)) is not None}
     steps = [_changes(first, second, samples, measured, planned) for first, second in pairwise(samples)]
-    weighed = measured.sampler.weigh(samples | {f"{name} {index}": sample for index, step in enumerate(steps) for name, sample, _ in step})
+    weighed = yield samples | {f"{name} {index}": sample for index, step in enumerate(steps) for name, sample, _ in step}
     return Ledger(
         tuple(Stage(stage, weighed[stage].estimate, _plan(planned, stage)) for stage in samples),
         tuple(tuple(Change(name, weighed[f"{name} {index}"].estimate, plan) for name, _, plan in step) for index, step in enumerate(steps)),

@@ -21,7 +21,8 @@ LEAST_PROBABILITY = 0.01
 """Honest readings disagree so badly less than once in a hundred batches."""
 GIVEN_EVAPORATION, USUAL_EVAPORATION = 0.25, 0.50
 """Relative doubt of an evaporation that the brewhouse states, and of the usual one: our judgement."""
-_ROUNDS = 4
+_ROUNDS, _SETTLED = 8, 1e-6
+"""The balances are linearised anew until no value moves by a millionth of its uncertainty."""
 
 Vector = NDArray[np.float64]
 
@@ -182,5 +183,8 @@ def _solve(unknowns: dict[str, _Unknown], balances: list[Balance]) -> Reconciled
         evaluated = [balance(dict(zip(names, map(float, at), strict=True))) for balance in balances]
         slopes = np.array([[slope.get(name, 0.0) for name in names] for _, slope in evaluated])
         result = reconcile(read, uncertainty, slopes, slopes @ at - np.array([value for value, _ in evaluated]))
+        moved = np.max(np.abs(result.values - at) / uncertainty)
         at = result.values
+        if moved < _SETTLED:
+            break
     return result

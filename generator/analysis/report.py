@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass
 
+from generator.analysis import attribution, figures, ledger
 from generator.analysis.assumptions import assumptions
-from generator.analysis.attribution import Why, why
+from generator.analysis.attribution import Why
 from generator.analysis.cautions import Caution, Facts, cautions
-from generator.analysis.figures import Figure, figures
-from generator.analysis.ledger import Ledger, ledger
+from generator.analysis.doubt import together
+from generator.analysis.figures import Figure
+from generator.analysis.ledger import Ledger
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
 from generator.analysis.planned import Planned
@@ -84,14 +86,23 @@ def report(batch: BatchRecord) -> Report:
     view = PlanView(batch.plan, batch.brewhouse or DEFAULT_BREWHOUSE)
     planned = Planned(view)
     measured = Measured(view, batch.readings) if batch.readings else None
-    known = figures(planned, measured)
+    known, books, causes = _understood(planned, measured)
     weighed = reconciliation(measured)
     return Report(
-        batch, view, known, ledger(planned, measured), why(planned, measured), weighed,
+        batch, view, known, books, causes, weighed,
         cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
         timeline(batch, measured), fermentation(batch, measured), _tasting(measured),
     )  # fmt: skip
+
+
+def _understood(planned: Planned, measured: Measured | None) -> tuple[dict[str, Figure], Ledger, Why]:
+    """Figures, ledger and causes, with all their doubts weighed at once."""
+    if measured is None:
+        return figures.figures(planned, None), Ledger(), Why()
+    asked = [part.asking(planned, measured) for part in (figures, ledger, attribution)]
+    known, books, causes = together(measured.sampler, *asked)
+    return known, books, causes
 
 
 def _boil_gravity(known: dict[str, Figure]) -> float | None:

@@ -1,6 +1,6 @@
 """What every function of this package takes and gives: a float, or an array of any shape."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,34 @@ def require(values: Values, low: float, high: float, what: str, unit: str) -> No
     if not (least >= low and most <= high):  # NaN fails this too
         worst = least if not least >= low else most
         raise OutOfRangeError(f"{what} of {float(worst):g} {unit} is outside {low:g} to {high:g} {unit}")
+
+
+def polynomial(coefficients: Sequence[Values], x: Values) -> Values:
+    """c₀ + c₁ x + c₂ x² + …, from the highest power down; two coefficients at least.
+
+    Arrays are worked on in place: with thousands of draws, making new ones would cost more than the arithmetic.
+    """
+    value = coefficients[-1] * x
+    for coefficient in reversed(coefficients[1:-1]):
+        value += coefficient
+        value *= x
+    value += coefficients[0]
+    return value
+
+
+def polynomial_and_slope(coefficients: Sequence[Values], x: Values) -> tuple[Values, Values]:
+    """The same and its derivative by x; three coefficients at least."""
+    slope = coefficients[-1] * x
+    value = slope + coefficients[-2]
+    slope = slope + value
+    for coefficient in reversed(coefficients[1:-2]):
+        value *= x
+        value += coefficient
+        slope *= x
+        slope += value
+    value *= x
+    value += coefficients[0]
+    return value, slope
 
 
 def newton(
@@ -45,6 +73,6 @@ def newton(
         value, slope = value_and_slope(x)
         step = (value - target) / slope
         x = x - step
-        if np.max(np.abs(step)) < tolerance:
+        if (abs(step) if isinstance(step, float) else np.max(np.abs(step))) < tolerance:
             return x
     raise OutOfRangeError("no solution was found near the physical range")

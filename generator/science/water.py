@@ -1,6 +1,6 @@
 """Pure water: its density and the thermal contraction of a measured volume."""
 
-from generator.science._values import Values, require
+from generator.science._values import Values, polynomial, require
 
 REFERENCE_TEMPERATURE = 20.0
 """°C at which every volume and gravity of this project is stated."""
@@ -28,11 +28,7 @@ def density(temperature: Values) -> Values:
         bettin-spieweck-1990
     """
     require(temperature, -10.0, 110.0, "a water temperature", "°C")
-    t = temperature
-    top: Values = 0.0
-    for coefficient in reversed(_NUMERATOR):
-        top = top * t + coefficient
-    return top / (1.0 + _DENOMINATOR * t) / 1000.0
+    return polynomial(_NUMERATOR, temperature) / (1000.0 + 1000.0 * _DENOMINATOR * temperature)
 
 
 def volume_at_20(volume: Values, temperature: Values) -> Values:
