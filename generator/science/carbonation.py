@@ -81,3 +81,25 @@ def priming_sugar(volumes: Values, temperature: Values, volume: Values, co2_per_
     require(volume, 1e-9, 1e9, "a packaged volume", "L")
     require(co2_per_sugar, 0.1, 1.0, "a share of carbon dioxide", "g/g")
     return np.maximum((GRAMS_PER_VOLUME * volumes - solubility(temperature)) * volume / co2_per_sugar, 0.0)
+
+
+def gas_of_sugar(molar_mass: Values, molecules: Values) -> Values:
+    """Carbon dioxide from a gram of a sugar, fully fermented.
+
+    Formula:
+        s = 44.0095 · n / M
+    Args:
+        molar_mass: M of the sugar with its water, g/mol; float or array.
+        molecules: n, molecules of carbon dioxide from one of the sugar: 2 from a hexose, 4 from two joined; broadcastable.
+    Returns:
+        s, g/g.
+    Valid:
+        The yeast's own growth is left out; of wort extract Balling's balance gives 0.463.
+    Raises:
+        OutOfRangeError: a molar mass below 30 or above 2000 g/mol, or a negative number of molecules.
+    Source:
+        priming-stoichiometry
+    """
+    require(molar_mass, 30.0, 2000.0, "a molar mass", "g/mol")
+    require(molecules, 0.0, 100.0, "a number of molecules", "(count)")
+    return _MOLAR_MASS * molecules / molar_mass

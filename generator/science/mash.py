@@ -5,6 +5,8 @@ from generator.science._values import Values, require
 
 MALT_HEAT = 0.40
 """Heat capacity of malt over that of water."""
+GRAIN_BULK = 2.2
+"""L that 1 kg of loose crushed malt takes up: common practice."""
 GRAIN_DISPLACEMENT = 0.67
 """L that 1 kg of crushed malt takes up in the mash."""
 
@@ -131,19 +133,27 @@ def lauter_with_one_sparge(grist_per_litre: Values, retention: Values, first_sha
     return 1.0 - kept * kept / ((first_share + kept) * (1.0 - first_share + kept))
 
 
-def strike_temperature(rest: Values, grist_mass: Values, water_kg: Values, grain_temperature: Values, vessel_heat: Values = 0.0) -> Values:
+def strike_temperature(
+    rest: Values,
+    grist_mass: Values,
+    water_kg: Values,
+    grain_temperature: Values,
+    vessel_heat: Values = 0.0,
+    malt_heat: Values = MALT_HEAT,
+) -> Values:
     """Temperature of the liquor that brings the mash to its first rest.
 
     Liquor, grain and vessel exchange heat; the vessel counts as so many kilograms of water at the grain's temperature.
 
     Formula:
-        Ts = Tm + (0.40 · m + Cv) · (Tm − Tg) / W
+        Ts = Tm + (c · m + Cv) · (Tm − Tg) / W
     Args:
         rest: Tm, °C; float or array.
         grist_mass: m, kg; broadcastable.
         water_kg: W, kg of mash liquor; broadcastable.
         grain_temperature: Tg, °C; broadcastable.
         vessel_heat: Cv, kg of water; broadcastable.
+        malt_heat: c, heat capacity of malt over that of water, 0.40 unless given; broadcastable.
     Returns:
         Ts, °C.
     Valid:
@@ -154,7 +164,7 @@ def strike_temperature(rest: Values, grist_mass: Values, water_kg: Values, grain
         lewis-young-2001
     """
     require(water_kg, 1e-9, 1e9, "a mass of mash liquor", "kg")
-    return rest + (MALT_HEAT * grist_mass + vessel_heat) * (rest - grain_temperature) / water_kg
+    return rest + (malt_heat * grist_mass + vessel_heat) * (rest - grain_temperature) / water_kg
 
 
 def mash_space(liquor_volume: Values, strike: Values, grist_mass: Values) -> Values:
@@ -244,3 +254,27 @@ def apparent_absorption(liquor: Values, pre_boil: Values, grist_mass: Values) ->
     """
     require(grist_mass, 1e-12, 1e9, "a mass of grist", "kg")
     return (liquor - pre_boil) / grist_mass
+
+
+def level_while_adding(hot_liquor: Values, grist_mass: Values, portions: Values) -> Values:
+    """Level that a mash reaches for a moment while grain is stirred in.
+
+    Dry crushed malt floats as a heap before it is wetted and settles; only the last portion adds the whole heap.
+
+    Formula:
+        V = Vₗ + 0.67 · m · (n − 1)/n + 2.2 · m/n
+    Args:
+        hot_liquor: Vₗ, L as hot as it is; float or array.
+        grist_mass: m, kg; broadcastable.
+        portions: n, equal portions that each settle before the next; broadcastable.
+    Returns:
+        V, L.
+    Valid:
+        Loose crushed malt weighs 0.4 to 0.5 kg/L; a heap that is stirred in at once stands lower.
+    Raises:
+        OutOfRangeError: less than one portion.
+    Source:
+        common-practice; palmer-ch16
+    """
+    require(portions, 1.0, 1e6, "a number of portions", "")
+    return hot_liquor + GRAIN_DISPLACEMENT * grist_mass * (portions - 1.0) / portions + GRAIN_BULK * grist_mass / portions

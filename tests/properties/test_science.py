@@ -11,14 +11,32 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from generator.science import beer, carbonation, ethanol, hydrometer, lifting, refractometer, sucrose, water
+from generator.science import beer, carbonation, ethanol, hydrometer, keg, lauter, lifting, refractometer, remash, sucrose, swatch, water
 from generator.science._values import OutOfRangeError
 from tests.reference.science import public_functions
 
 FUNCTIONS = public_functions()
+FUNCTIONS["remash.mash_and_drain"] = lambda liquor, kept, *grist: remash.mash_and_drain(remash.Liquor(liquor), remash.Portion(*grist), kept).volume
+FUNCTIONS["remash.successive_mashes"] = lambda liquor, kept, *grist: _two_mashes(remash.successive_mashes, liquor, kept, *grist)[1].extract
+FUNCTIONS["remash.liquor_of_successive_mashes"] = lambda volume, kept, *grist: _two_mashes(remash.liquor_of_successive_mashes, volume, kept, *grist)
+FUNCTIONS["swatch.tristimulus"] = lambda srm, path: swatch.tristimulus(srm, path)[1]
+FUNCTIONS["swatch.srgb"] = lambda srm, path: swatch.srgb(srm, path)[0]
 FUNCTIONS["lifting.recommended_weight"] = lambda *lift: lifting.recommended_weight(lifting.LiftGeometry(*lift))
 del FUNCTIONS["reconciliation.reconcile"]  # vectors in, a tuple out: see tests/reference/test_statistics.py
+FUNCTIONS = {  # whole series in: see tests/reference/test_fermentation.py
+    name: function
+    for name, function in FUNCTIONS.items()
+    if not name.startswith("series.") and name not in ("fermentation.fit_logistic", "fermentation.degree_days")
+}
 NAMES = sorted(FUNCTIONS)
+
+
+def _two_mashes(function: Any, start: Any, kept: Any, mass: Any, extract: Any, conversion: Any, sparge: Any, other: Any) -> Any:
+    """Two portions of one malt, of which the first is sparged."""
+    first, second = remash.Portion(mass, extract, 0.04, conversion, sparge), remash.Portion(other, extract, 0.04, conversion)
+    return function(start, first, second, kept)
+
+
 QUIET = settings(deadline=None, database=None, max_examples=60, suppress_health_check=[HealthCheck.filter_too_much])
 
 
@@ -49,9 +67,17 @@ _GRIST_RATIO = A(0.05, 0.6, (-0.1,))
 _RETENTION = A(0.1, 2, (-0.1,))
 _BOIL = (A(0, 120, (-1.0,)), A(1.0, 1.12, (0.94, 1.31)))
 _COLOUR = A(0, 1000, (-1.0, 5001.0))
+_HOT = A(0, 130, (-0.1, 130.1))
+_GRIST = A(1, 8, (-0.1,))
+_MALT_EXTRACT = A(0.5, 0.85, (-0.1, 1.51))
+_CONVERSION = A(0.5, 1, (-0.1, 2.1))
+_SPARGE = A(0, 10, (-0.1,))
+_KEPT = A(0.3, 1.2, (-0.1,))
+_MALT_HEAT = A(0.38, 0.42, (-0.1, 1.1))
 _COOL = A(-1, 40, (-10.1, 110.1))
 _SHARE = A(0.4, 0.52, one_number=True)
 _FACTOR = A(0.95, 1.1, (0.89, 1.21), one_number=True)
+_PER_HOUR = A(0.02, 0.5, (0.0, -0.1, 100.1))
 
 ARGUMENTS: dict[str, tuple[Argument, ...]] = {
     "water.density": (_CELSIUS,),
@@ -84,7 +110,19 @@ ARGUMENTS: dict[str, tuple[Argument, ...]] = {
     "mash.first_wort": (A(1, 8, (0.0, -1.0)), A(0.5, 0.85), A(0, 0.1), A(0.5, 1)),
     "mash.lauter_without_sparge": (_GRIST_RATIO, _RETENTION),
     "mash.lauter_with_one_sparge": (_GRIST_RATIO, _RETENTION, A(0.1, 1, (0.0, 1.1))),
-    "mash.strike_temperature": (A(40, 75), _KG, _LITRES, A(0, 30), A(0, 3)),
+    "mash.strike_temperature": (A(40, 75), _KG, _LITRES, A(0, 30), A(0, 3), A(0.38, 0.42)),
+    "heat.mixing_temperature": (_LITRES, A(40, 100), _GRIST, A(0, 30), _SPARGE, _MALT_HEAT),
+    "heat.infusion_mass": (A(35, 55, (80.1,)), A(56, 80), A(90, 100, (60.0,)), _GRIST, A(5, 60, (-0.1,)), _SPARGE, _MALT_HEAT),
+    "heat.heating_energy": (A(0, 60, (-0.1,)), A(0, 100, (-10.1, 130.1)), A(0, 100, (-10.1, 130.1))),
+    "heat.evaporation_energy": (A(0, 10, (-0.1,)),),
+    "lauter.equal_runnings": (_GRIST_RATIO, _RETENTION, A(1, 6, (0.9, 1001.0))),
+    "lauter.first_running_share": (A(20, 40, (0.0, 4.9)), A(5, 15, (-0.1, 400.0)), A(0, 1, (-0.1, 1.1))),
+    "lauter.absorption_from_retention": (_KEPT, A(0, 0.1, (-0.1, 1.1)), _MALT_EXTRACT, _CONVERSION),
+    "lauter.retention_from_absorption": (A(0.2, 1.2, (-1001.0,)), A(0, 0.1, (-0.1, 1.1)), _MALT_EXTRACT, _CONVERSION),
+    "remash.mash_and_drain": (A(15, 40, (0.0, -1.0)), _KEPT, _GRIST, _MALT_EXTRACT, A(0, 0.1, (-0.1, 1.1)), _CONVERSION, _SPARGE),
+    "remash.successive_mashes": (A(20, 40, (0.0, -1.0)), _KEPT, A(1, 5, (-0.1,)), _MALT_EXTRACT, _CONVERSION, _SPARGE, A(1, 5, (-0.1,))),
+    "remash.liquor_of_successive_mashes": (A(18, 40, (0.0, -1.0)), _KEPT, A(1, 5, (-0.1,)), _MALT_EXTRACT, _CONVERSION, _SPARGE, A(1, 5, (-0.1,))),
+    "mash.level_while_adding": (A(5, 40), _KG, A(1, 10, (0.5,))),
     "mash.mash_space": (_KG, A(40, 90, (-10.1, 110.1)), _KG),
     "mash.percent_of": (A(0, 5), A(0.5, 5, (0.0, -1.0))),
     "mash.evaporation_rate": (A(20, 40), A(10, 20), A(0.5, 2, (0.0, -1.0))),
@@ -93,13 +131,28 @@ ARGUMENTS: dict[str, tuple[Argument, ...]] = {
     "bitterness.bitterness": (A(0, 300), A(0, 20), *_BOIL, _LITRES),
     "bitterness.isomerisation_rate": (A(0, 130, (-0.1, 130.1)),),
     "bitterness.boil_equivalent": (A(0, 60), A(0, 130, (-0.1, 130.1))),
+    "isomerisation.loss_rate": (_HOT,),
+    "isomerisation.iso_fraction": (A(0, 120, (-0.1,)), _HOT),
+    "isomerisation.evenly_cooling_stand": (A(0, 120, (-0.1,)), _HOT, _HOT),
+    "isomerisation.freely_cooling_stand": (A(0, 600, (-0.1,)), _HOT, _HOT, A(5, 400, (0.0, -1.0))),
     "colour.lovibond_from_srm": (_COLOUR,),
     "colour.ebc_from_srm": (_COLOUR,),
     "colour.malt_colour_units": (A(0, 5000), _LITRES),
     "colour.beer_srm": (A(0, 167, (-1.0,)),),
+    "swatch.absorbance": (_COLOUR, A(380, 780, (379.9, 780.1))),
+    "swatch.tristimulus": (_COLOUR, A(0, 20, (-0.1, 100.1))),
+    "swatch.srgb": (_COLOUR, A(0, 20, (-0.1, 100.1))),
     "carbonation.solubility": (_COOL,),
     "carbonation.carbonation": (_COOL, A(0, 300), _LITRES, _SHARE),
     "carbonation.priming_sugar": (A(1, 4), _COOL, _LITRES, _SHARE),
+    "carbonation.gas_of_sugar": (A(150, 400, (29.0, 2001.0)), A(1, 6, (-1.0,))),
+    "keg.water_vapour": (_COOL,),
+    "keg.keg_pressure": (A(1, 4, (-0.1, 10.1)), _COOL),
+    "keg.keg_carbonation": (A(0, 3, (-1.1, 20.1)), _COOL),
+    "packaging.beer_mass": (A(5, 60, (-0.1,)), A(0, 10, (-30.1, 60.1))),
+    "packaging.further_gas": (A(3, 5, (-30.1, 60.1)), A(3, 7, (-30.1, 60.1)), A(1.0, 1.03, (0.94, 1.31))),
+    "packaging.bottle_pressure": (A(1, 6, (-0.1, 100.1)), _COOL, A(0, 10, (-0.1, 50.1)), A(0.94, 1, (0.49, 1.01)), A(0, 1.02, (-0.1, 2.1))),
+    "packaging.alcohol_of_serving": (A(0.1, 1, (-0.1,)), A(0, 20, (-10.1, 100.1))),
     "lifting.recommended_weight": (
         A(25, 63, (24.9, 63.1)),
         A(0, 175, (-0.1, 175.1)),
@@ -112,6 +165,11 @@ ARGUMENTS: dict[str, tuple[Argument, ...]] = {
     "attribution.logarithmic_mean": (A(0.1, 10, (0.0, -1.0)), A(0.1, 10, (0.0, -1.0))),
     "attribution.product_weight": (A(-5, 5), A(-0.5, 0.5, (-701.0, 701.0)), A(0.1, 50)),
     "yeast.pitch_rate": (A(1e9, 1e12), _LITRES, A(1, 30, (0.0, -1.0, 65.1))),
+    "fermentation.logistic": (A(0, 200), A(1, 5), A(9, 20), _PER_HOUR, A(20, 100)),
+    "fermentation.fastest_drop": (A(1, 5), A(9, 20), _PER_HOUR),
+    "fermentation.lag": (_PER_HOUR, A(20, 100)),
+    "fermentation.time_to_share": (A(0.05, 0.95, (0.0, 1.0)), _PER_HOUR, A(20, 100)),
+    "fermentation.time_until_within": (A(0.05, 0.5, (0.0009, 10.1)), A(2, 15, (0.0, -1.0, 65.1)), _PER_HOUR, A(20, 100)),
 }
 REFUSED = [(name, position, value) for name, takes in ARGUMENTS.items() for position, a in enumerate(takes) for value in a.refused]
 GUARDED = sorted({(name, position) for name, position, _ in REFUSED})
@@ -125,6 +183,13 @@ RISING = {
     "mash.dissolved_extract": (0, 1), "bitterness.utilisation": (0,), "bitterness.isomerisation_rate": (0,),
     "colour.beer_srm": (0,), "carbonation.carbonation": (1,), "carbonation.priming_sugar": (0, 1),
     "mash.strike_temperature": (0, 1), "mash.first_wort": (1, 3),
+    "heat.mixing_temperature": (1, 3), "heat.infusion_mass": (1, 3, 4, 5), "heat.heating_energy": (2,), "heat.evaporation_energy": (0,),
+    "lauter.equal_runnings": (2,), "lauter.first_running_share": (0, 2), "lauter.absorption_from_retention": (0,),
+    "lauter.retention_from_absorption": (0, 1, 2, 3), "remash.mash_and_drain": (0, 3, 4, 5), "remash.successive_mashes": (2, 3, 4, 5, 6),
+    "remash.liquor_of_successive_mashes": (0, 1), "isomerisation.loss_rate": (0,), "isomerisation.evenly_cooling_stand": (0, 1, 2),
+    "isomerisation.freely_cooling_stand": (0, 1, 2), "keg.water_vapour": (0,), "keg.keg_pressure": (0, 1), "keg.keg_carbonation": (0,),
+    "carbonation.gas_of_sugar": (1,), "swatch.absorbance": (0,), "packaging.beer_mass": (0,), "packaging.further_gas": (1, 2),
+    "packaging.bottle_pressure": (0, 1, 4), "packaging.alcohol_of_serving": (0, 1),
 }  # fmt: skip
 FALLING = {
     "sucrose.sg_of_extract_mass": (1,), "ethanol.density": (0,), "ethanol.sg_from_concentration": (0,), "beer.real_extract": (1,),
@@ -132,6 +197,11 @@ FALLING = {
     "beer.alcohol_by_weight": (1,), "refractometer.sg_after_fermentation": (1,), "mash.first_wort": (0, 2), "mash.lauter_without_sparge": (0, 1),
     "mash.lauter_with_one_sparge": (0, 1), "bitterness.utilisation": (1,), "carbonation.solubility": (0,), "yeast.pitch_rate": (1, 2),
     "mash.strike_temperature": (2, 3), "lifting.recommended_weight": (0, 2, 3),
+    "heat.mixing_temperature": (2,), "heat.infusion_mass": (0, 2), "heat.heating_energy": (1,), "lauter.equal_runnings": (0, 1),
+    "lauter.first_running_share": (1,), "lauter.absorption_from_retention": (1, 2, 3), "remash.mash_and_drain": (1,),
+    "remash.successive_mashes": (1,), "remash.liquor_of_successive_mashes": (3, 4, 5), "swatch.absorbance": (1,), "swatch.tristimulus": (0, 1),
+    "swatch.srgb": (0, 1), "carbonation.gas_of_sugar": (0,), "keg.keg_carbonation": (1,),
+    "packaging.beer_mass": (1,), "packaging.further_gas": (0,), "packaging.bottle_pressure": (2, 3),
 }  # fmt: skip
 MONOTONIC = [(name, i, sign) for sign, table in ((1.0, RISING), (-1.0, FALLING)) for name, positions in table.items() for i in positions]
 
@@ -338,3 +408,30 @@ def test_priming_and_carbonation_round_trip(volumes: float, celsius: float, litr
     still = float(carbonation.carbonation(celsius, 0.0, litres, share))
     assert sugar >= 0.0
     assert carbonation.carbonation(celsius, sugar, litres, share) == pytest.approx(max(volumes, still), abs=1e-12)
+
+
+@QUIET
+@given(numbers(A(0.5, 5)), numbers(A(0, 40)))
+def test_keg_pressure_and_carbonation_round_trip(volumes: float, celsius: float) -> None:
+    """The pressure that keeps a carbonation gives it."""
+    assert keg.keg_carbonation(keg.keg_pressure(volumes, celsius), celsius) == pytest.approx(volumes, abs=1e-12)
+
+
+@QUIET
+@given(numbers(_KEPT), numbers(A(0, 0.1)), numbers(A(0.5, 0.85)), numbers(A(0.5, 1)))
+def test_absorption_and_retention_round_trip(kept: float, moisture: float, extract: float, conversion: float) -> None:
+    """What the grain keeps, from what doesn't come back, from what it keeps."""
+    absorbed = lauter.absorption_from_retention(kept, moisture, extract, conversion)
+    assert lauter.retention_from_absorption(absorbed, moisture, extract, conversion) == pytest.approx(kept, abs=1e-12)
+
+
+@QUIET
+@given(numbers(A(20, 40)), numbers(_KEPT), numbers(A(1, 5)), numbers(A(1, 5)), numbers(A(0, 8)))
+def test_two_mashes_lose_nothing(liquor: float, kept: float, mass: float, other: float, sparge: float) -> None:
+    """Water and extract of both grists and liquors are in the runnings or in the wort that the grains keep."""
+    first, second = remash.Portion(mass, 0.77, 0.04, 0.93, sparge), remash.Portion(other, 0.77, 0.04, 0.90, sparge)
+    one, two = remash.successive_mashes(liquor, first, second, kept)
+    stays = [kept * grist * sucrose.density(wort) for grist, wort in ((mass, one.second_wort), (other, two.second_wort))]
+    extract = sum(weight * run.second_wort / 100.0 for weight, run in zip(stays, (one, two), strict=True))
+    assert two.extract + extract == pytest.approx(0.77 * (0.93 * mass + 0.90 * other), rel=1e-11)
+    assert two.water + sum(stays) - extract == pytest.approx(liquor + 0.04 * (mass + other) + 2.0 * sparge, rel=1e-11)

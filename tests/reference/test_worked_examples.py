@@ -5,7 +5,8 @@ import math
 import pytest
 
 from generator.science import beer, bitterness, carbonation, colour, ethanol, lifting, mash, refractometer, sucrose, water, yeast
-from tests.reference.checks import LITRES_PER_US_GALLON, in_vacuum
+from tests.reference.checks import in_vacuum
+from tests.reference.inputs import LITRES_PER_US_GALLON
 from tests.reference.runner import read
 from tests.reference.science import stands_for
 
