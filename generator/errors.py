@@ -7,9 +7,11 @@ from difflib import get_close_matches
 from typing import Literal, get_args
 
 Slug = Literal[
+    "after-packaging",
     "ambiguous-comma",
     "bad-csv",
     "bad-toml",
+    "before-the-boil",
     "circular-follows",
     "date-unreadable",
     "duplicate-column",
@@ -43,6 +45,7 @@ Slug = Literal[
     "unknown-key",
     "unknown-reading",
     "unknown-stage",
+    "unknown-step",
     "value-missing",
     "wrong-type",
     "wrong-value",

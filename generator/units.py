@@ -12,6 +12,7 @@ from generator.errors import Slug, nearest, shown
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
 _PART = re.compile(rf"\s*({_NUMBER})\s*([^\d\s+.-][^\d]*?)?\s*(?=$|[+-]?\.?\d)", re.ASCII)
 _AMOUNT = re.compile(r"\s*[-+.,\d]+(?:[eE][+-]?\d+)?", re.ASCII)
+_CUBIC = re.compile(r"(?<![^\W\d_])(m|ft)\^?3\b", re.ASCII)
 _WHOLE = re.compile(_NUMBER, re.ASCII)
 _LONGEST = 400
 """Characters of a number or a quantity; longer ones are no quantity, and would take long to find so."""
@@ -19,7 +20,10 @@ _ROUNDING = 1e-9
 """What a limit yields, so that the conversion of a value on it does no harm."""
 SMALLEST = 1e-6
 """Least value of what must be above 0: far below anything that can be weighed or poured, and safe to divide by."""
-SYMBOLS = {"liter": "L", "kilogram": "kg", "degC": "°C", "minute": "min", "liter/hour": "L/h", "liter/kilogram": "L/kg", "pH": "", "points": ""}
+SYMBOLS = {
+    "liter": "L", "kilogram": "kg", "degC": "°C", "minute": "min", "liter/hour": "L/h", "liter/kilogram": "L/kg", "meter**3": "m³",
+    "pH": "", "points": "",
+}  # fmt: skip
 """As people write the canonical units; those that aren't here stand for themselves."""
 _NOT_FINITE = re.compile(r"\s*[+-]?(?:nan|inf|infinity)\b", re.IGNORECASE)
 
@@ -105,6 +109,7 @@ _RETENTION = {
 }
 _PRESSURE = _spellings(bar="bar", millibar="mbar", psi="psi,PSI", kilopascal="kPa,kpa", megapascal="MPa", pascal="Pa", atmosphere="atm")
 _PERCENT = {"%": "%", "percent": "%", "per cent": "%"}
+_ROOM = {alias: f"{unit}**3" for unit, letter in (("meter", "m"), ("foot", "ft")) for alias in (f"{letter}3", f"{letter}³", f"{letter}^3")}
 _GRAVITY = _spellings(**{"SG": "SG,sg", "°P": "°P,P,°p,p,degP,Plato,plato,°Plato", "°Bx": "°Bx,Bx,°bx,bx,degBx,Brix,brix,°Brix"})
 _COLOUR = _spellings(**{"EBC": "EBC,ebc", "SRM": "SRM,srm", "°L": "°L,L,Lovibond,lovibond,degL,°Lovibond"})
 
@@ -119,6 +124,12 @@ FLOW = Kind("rate of evaporation", "liter/hour", _FLOW, '"3.0 L/h"', 0.0)
 RETENTION = Kind("retention", "liter/kilogram", _RETENTION, '"1.0 L/kg"', 0.0, 100.0)
 PRESSURE = Kind("pressure", "bar", _PRESSURE, '"12 psi"', 0.0, 1000.0)
 PERCENT = Kind("percentage", "%", _PERCENT, '"62 %"', 0.0, 100.0)
+ROOM = Kind("volume of a room", "meter**3", _ROOM, '"12 m3"')
+CONCENTRATION = Kind(
+    "concentration", "", {"mg/L": "mg/L", "mg/l": "mg/L", "ppm": "mg/L", "g/L": "g/L", "g/l": "g/L", **_PERCENT}, '"25 mg/L"',
+    limits={"mg/L": (SMALLEST, 1e6), "g/L": (SMALLEST, 1000.0), "%": (SMALLEST, 100.0)},
+)  # fmt: skip
+"""Of a cleaning agent or a sanitiser; one part per million of water is a milligram in a litre."""
 CARBONATION = Kind("carbonation", "vol", _spellings(vol="vol,vols,volume,volumes"), '"2.3 vol"', high=20.0)
 COLOUR = Kind("colour", "", _COLOUR, '"6 EBC"', limits={"EBC": (0.0, 5000.0), "SRM": (0.0, 2500.0), "°L": (0.0, 2000.0)})
 GRAVITY = Kind("gravity", "", _GRAVITY, '"1.064"', limits={"SG": (0.980, 1.200), "°P": (-5.0, 45.0), "°Bx": (0.0, 50.0)})
@@ -126,7 +137,7 @@ WORT_GRAVITY = Kind(
     "gravity", "", {alias: name for alias, name in _GRAVITY.items() if name != "°Bx"}, '"1.064"', limits={"SG": (0.980, 1.200), "°P": (-5.0, 45.0)}
 )
 """Of a hydrometer or a plan; a refractometer's scale doesn't serve there."""
-KINDS = (VOLUME, MASS, TEMPERATURE, DURATION, FLOW, RETENTION, PRESSURE, PERCENT, CARBONATION, COLOUR, GRAVITY)
+KINDS = (VOLUME, MASS, TEMPERATURE, DURATION, FLOW, RETENTION, PRESSURE, PERCENT, ROOM, CONCENTRATION, CARBONATION, COLOUR, GRAVITY)
 """One of each name, to tell a unit of another kind from none at all."""
 
 
@@ -189,7 +200,7 @@ def _parts(text: str, kind: Kind) -> list[tuple[float, str]]:
         raise QuantityError(f"'{shown(text)}' is not a finite number", f"expected a number, as in {kind.example}", "not-a-number")
     if re.search(r"\d,\d", text):
         raise QuantityError(f"'{shown(text)}' has a comma in its number", f"expected a decimal point, as in {kind.example}", "not-a-number")
-    parts, position = [], 0
+    text, parts, position = _CUBIC.sub(r"\1³", text), [], 0
     while position < len(text.rstrip()):
         match = _PART.match(text, position)
         if match is None or match.end() == position:
@@ -247,6 +258,7 @@ def within(value: float, unit: str, kind: Kind) -> Quantity:
         raise QuantityError(f"{what} is not above 0", f"expected more than 0, as in {kind.example}", "not-positive")
     if low - _ROUNDING <= value <= high + _ROUNDING:
         return Quantity(min(max(value, low), high), unit)
-    if value < 0.0 == low and not kind.limits and kind is not PERCENT:
+    if value < 0.0 == low and not kind.limits and kind.name not in (PERCENT.name, TEMPERATURE.name):
         raise QuantityError(f"{what} is below 0", f"expected 0 or more, as in {kind.example}", "not-positive")
-    raise QuantityError(f"{what} is out of range", f"expected {low:g} to {high:g} {symbol}".rstrip(), "out-of-range")
+    allowed = f"more than 0, at most {high:g}" if low == SMALLEST else f"{low:g} to {high:g}"
+    raise QuantityError(f"{what} is out of range", f"expected {allowed} {symbol}".rstrip(), "out-of-range")

@@ -10,7 +10,7 @@ from generator.records.toml import TomlFile
 
 Model = TypeVar("Model", bound=BaseModel)
 _EXAMPLES = {
-    "alpha": '"5.2 %"', "brewed": "2026-02-14", "extract": '"80 %"', "mass": '"4.2 kg"', "name": '"..."', "recipe": '"..."',
+    "alpha": '"5.2 %"', "brewed": "2026-02-14", "extract": '"80 %"', "mass": '"4.2 kg"', "name": '"..."', "portions": "3", "recipe": '"..."',
     "temperature": '"66 °C"', "text": '"..."', "time": '"60 min"', "title": '"..."', "when": '"mash + 15 min"',
 }  # fmt: skip
 
@@ -29,7 +29,7 @@ def checked(reader: Reader, file: TomlFile, model: type[Model]) -> Model | None:
 def _explained(error: dict[str, Any], model: type[BaseModel]) -> tuple[str, str, Slug]:
     """What is wrong, what was expected, and the slug, of one error of pydantic's."""
     where, kind = error["loc"], error["type"]
-    name = _dotted(where)
+    name = dotted(where)
     if kind in SLUGS:
         context = error["ctx"]
         return f"{name}: {context['what']}", context["expected"], cast(Slug, kind)
@@ -51,7 +51,8 @@ def missing(where: tuple[str | int, ...]) -> tuple[str, str]:
     return f"the key '{key}'{_under(where)} is missing", f"expected a line such as {key} = {_EXAMPLES[key]}"
 
 
-def _dotted(where: tuple[str | int, ...]) -> str:
+def dotted(where: tuple[str | int, ...]) -> str:
+    """A key as a message names it: "hops.2.alpha", counted from 1."""
     return shown(".".join(str(part + 1) if isinstance(part, int) else part for part in where))
 
 

@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Annotated, Any
 
@@ -10,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from generator import units
 from generator.errors import Slug, shown
+from generator.records.schedule import HOUR, LONGEST_BOIL, ROUNDING, duration, moment
 from generator.units import Kind, Quantity, QuantityError
 
 CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f\ufdd0-\ufdef\ufffe\uffff]")
@@ -43,6 +45,18 @@ def _amount(kind: Kind) -> Any:
     return BeforeValidator(lambda value: _parsed(value, kind).value)
 
 
+def _no_longer(most: float) -> Any:
+    """A duration that a brewer can mean; longer ones were mistyped."""
+
+    def parsed(value: Any) -> float:
+        minutes = _parsed(value, units.DURATION).value
+        if minutes > most + ROUNDING:
+            raise refuse(f"'{shown(value)}' is out of range", f"expected at most {duration(most)}", "out-of-range")
+        return minutes
+
+    return BeforeValidator(parsed)
+
+
 def _quantity(kind: Kind) -> Any:
     return BeforeValidator(lambda value: _parsed(value, kind))
 
@@ -55,11 +69,20 @@ Temperature = Annotated[float, _amount(units.TEMPERATURE)]
 Duration = Annotated[float, _amount(units.DURATION)]
 DurationOrNone = Annotated[float, _amount(units.DURATION_OR_NONE)]
 Flow = Annotated[float, _amount(units.FLOW)]
+WaterTemperature = Annotated[float, _amount(replace(units.TEMPERATURE, low=0.0, high=100.0))]
+RestDuration = Annotated[float, _no_longer(48 * HOUR)]
+BoilDuration = Annotated[float, _no_longer(LONGEST_BOIL)]
+Interval = Annotated[float, _no_longer(4 * HOUR)]
+Alpha = Annotated[float, _amount(replace(units.PERCENT, high=30.0))]
+HeadSpace = Annotated[float, _amount(replace(units.PERCENT, high=50.0))]
 Retention = Annotated[float, _amount(units.RETENTION)]
 Percent = Annotated[float, _amount(units.PERCENT)]
 Carbonation = Annotated[float, _amount(units.CARBONATION)]
+Pressure = Annotated[float, _amount(replace(units.PRESSURE, low=units.SMALLEST, high=20.0))]
+Room = Annotated[float, _amount(units.ROOM)]
 Gravity = Annotated[Quantity, _quantity(units.WORT_GRAVITY)]
 Colour = Annotated[Quantity, _quantity(units.COLOUR)]
+Concentration = Annotated[Quantity, _quantity(units.CONCENTRATION)]
 
 
 class Doubt(Quantity):
@@ -211,3 +234,45 @@ Text = Annotated[str, BeforeValidator(_line), PlainSerializer(str)]
 """One line of text; white space is folded."""
 Name = Annotated[str, BeforeValidator(_name), PlainSerializer(str)]
 """One line of text that names something."""
+
+
+def _portions(value: Any) -> int:
+    portions = _finite(value, 1.0, 20.0, "3")
+    if portions != int(portions):
+        raise refuse(f"{portions:g} is not a whole number", "expected a number of portions, as in 3", "wrong-value")
+    return int(portions)
+
+
+Portions = Annotated[int, BeforeValidator(_portions)]
+
+
+def _when(value: Any) -> str:
+    text = _line(value)
+    try:
+        moment(text)
+    except QuantityError as error:
+        raise refuse(error.what, error.expected, error.slug) from error
+    return text
+
+
+def _day(*steps: str, example: str) -> Any:
+    """A time told from one of these steps, and not before the pitch."""
+
+    def parsed(value: Any) -> str:
+        text = _when(value)
+        told = moment(text)
+        if told is None or told.step not in steps:
+            known = " or ".join(f"'{step}'" for step in steps)
+            raise refuse(f"'{shown(text)}' is not a time told from {known}", f"expected one as in {example}", "wrong-value")
+        if told.step == "pitch" and told.minutes < 0:
+            raise refuse(f"'{shown(text)}' is before the pitch", f"expected a time after it, as in {example}", "out-of-range")
+        return text
+
+    return BeforeValidator(parsed)
+
+
+When = Annotated[str, BeforeValidator(_when), PlainSerializer(str)]
+"""One line of text: a time told from a step of the brew, or free words."""
+HopDay = Annotated[str, _day("pitch", "package", example='"pitch + 4 d"'), PlainSerializer(str)]
+PackagingDay = Annotated[str, _day("pitch", example='"pitch + 14 d"'), PlainSerializer(str)]
+"""Times of the fermentation, as written."""

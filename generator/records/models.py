@@ -24,6 +24,10 @@ class JournalSettings(Record):
     base_url: f.Text = ""
     units: Literal["metric", "us"] = "metric"
     gravity: Literal["SG", "°P"] = "SG"
+    serving: f.Volume | None = None
+    """What a glass holds."""
+    standard_drink: f.Mass | None = None
+    """Pure alcohol of a unit, as it is counted locally."""
 
 
 class Member(Record):
@@ -48,6 +52,9 @@ class Kettle(Record):
     capacity: f.Volume | None = None
     evaporation: f.Flow = 3.0
     kettle_loss: f.VolumeOrNone = 0.0
+    heat: Literal["electric", "gas", "solid fuel"] | None = None
+    indoors: bool | None = None
+    material: Literal["stainless steel", "aluminium", "copper", "enamel"] | None = None
 
 
 class Transfer(Record):
@@ -60,6 +67,8 @@ class FermenterVessel(Record):
     """[fermenter] of a brewhouse."""
 
     capacity: f.Volume | None = None
+    room: f.Room | None = None
+    """m³ of the room in which it stands."""
 
 
 class Instruments(Record):
@@ -75,6 +84,18 @@ class Instruments(Record):
     extract: f.ExtractDoubt = Doubt(1.5, "%")
 
 
+class Cleaning(Record):
+    """[cleaning] of a brewhouse, or of a plan that does it otherwise."""
+
+    cleaner: Literal["caustic", "alkaline", "acid", "detergent"] | None = None
+    cleaner_strength: f.Concentration | None = None
+    sanitiser: Literal["iodine", "chlorine", "peracetic acid", "quaternary ammonium", "acid anionic", "hot water"] | None = None
+    strength: f.Concentration | None = None
+    """Of the sanitiser, as the two below."""
+    contact: f.Duration | None = None
+    temperature: f.Temperature | None = None
+
+
 class Brewhouse(Record):
     """brewhouses/<id>.toml."""
 
@@ -83,6 +104,7 @@ class Brewhouse(Record):
     boil: Kettle = Kettle()
     transfer: Transfer = Transfer()
     fermenter: FermenterVessel = FermenterVessel()
+    cleaning: Cleaning = Cleaning()
     instruments: Instruments = Instruments()
 
 
@@ -96,6 +118,8 @@ class About(Record):
     summary: f.Text = ""
     tags: tuple[f.Text, ...] = Field(default=(), strict=False)
     follows: f.Text | None = None
+    allergens: tuple[f.Name, ...] = Field(default=(), strict=False)
+    """What the names of the goods don't tell."""
     draft: bool = False
 
 
@@ -126,25 +150,33 @@ class Good(Record):
     added: Literal["mash", "boil", "fermenter"] = "mash"
 
 
+class Mash(Record):
+    """[mash] of a plan: the grain goes in at once, or in portions with an interval between them, so that it settles."""
+
+    portions: f.Portions = 1
+    interval: f.Interval | None = None
+
+
 class Liquor(Record):
     """[liquor] of a plan."""
 
     mash: f.Volume | None = None
     sparge: f.VolumeOrNone = 0.0
+    sparge_temperature: f.WaterTemperature | None = None
     grain_temperature: f.Temperature = 20.0
 
 
 class Rest(Record):
     """[[rest]] of a plan."""
 
-    temperature: f.Temperature
-    duration: f.Duration | None = None
+    temperature: f.WaterTemperature
+    duration: f.RestDuration | None = None
 
 
 class Boil(Record):
     """[boil] of a plan."""
 
-    duration: f.Duration | None = None
+    duration: f.BoilDuration | None = None
 
 
 class Hop(Record):
@@ -152,10 +184,12 @@ class Hop(Record):
 
     name: f.Name
     mass: f.Mass
-    alpha: f.Percent | None = None
+    alpha: f.Alpha | None = None
     time: f.DurationOrNone | None = None
     added: Literal["boil", "first wort", "stand", "fermenter"] = "boil"
     temperature: f.Temperature | None = None
+    when: f.HopDay | None = None
+    """Of hops in the fermenter, as written; `records.schedule.moment` reads it."""
 
 
 class Yeast(Record):
@@ -163,15 +197,20 @@ class Yeast(Record):
 
     name: f.Text = ""
     attenuation: f.Percent | None = None
+    forced_gravity: f.Gravity | None = None
+    """Where a forced ferment of this wort ended."""
     cells: f.Cells | None = None
     temperature: f.Temperature | None = None
     warm_tolerant: bool = False
+    wait: f.DurationOrNone | None = None
+    """From the end of the boil to the pitch, where the wort waits for its yeast."""
 
 
 class Task(Record):
     """[[task]] of a plan."""
 
-    when: f.Text
+    when: f.When
+    """As written; `records.schedule.moment` reads it, unless it is free words."""
     text: f.Text
 
 
@@ -181,6 +220,18 @@ class Package(Record):
     method: Literal["bottle", "keg"] | None = None
     sugar: Literal["dextrose", "sucrose"] | None = None
     temperature: f.Temperature | None = None
+    when: f.PackagingDay | None = None
+    """As written; `records.schedule.moment` reads it."""
+    storage: f.Temperature | None = None
+    """Where the packaged beer is kept."""
+    bottle_volumes: f.Carbonation | None = None
+    """Carbonation that the bottles are rated for."""
+    bottle_pressure: f.Pressure | None = None
+    """Gauge pressure that the bottles are rated for, bar."""
+    head_space: f.HeadSpace = 4.0
+    """Space above the beer in a bottle, % of the brimful bottle."""
+    keg_pressure: f.Pressure | None = None
+    """Gauge pressure that the keg is rated for, bar."""
 
 
 class Plan(Record):
@@ -189,10 +240,12 @@ class Plan(Record):
     batch: About
     target: Target = Target()
     grist: tuple[Good, ...] = Field(default=(), strict=False)
+    mash: Mash = Mash()
     liquor: Liquor = Liquor()
     rest: tuple[Rest, ...] = Field(default=(), strict=False)
     boil: Boil = Boil()
     hops: tuple[Hop, ...] = Field(default=(), strict=False)
     yeast: Yeast = Yeast()
     task: tuple[Task, ...] = Field(default=(), strict=False)
+    cleaning: Cleaning | None = None
     package: Package = Package()

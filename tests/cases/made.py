@@ -243,5 +243,5 @@ def _long_paths(root: Path) -> list[str]:
     name = "a-very-long-name-of-a-batch-" * 4
     (root / name).mkdir()
     (root / name / "plan.toml").write_text(PLAN + f'colour = "dark"\nfollows = "{"z" * 500}"\n', encoding="utf-8")
-    known = "recipe, brewed, brewhouse, title, summary, tags, follows, draft"
+    known = "recipe, brewed, brewhouse, title, summary, tags, follows, allergens, draft"
     return [f"{name}/plan.toml:4: unknown key 'colour' in [batch]; expected one of {known} [unknown-key]"]
