@@ -1,0 +1,1 @@
+"""The rules of the cautions, by the place of their hazard. `analysis.cautions` gathers them."""
