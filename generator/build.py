@@ -14,7 +14,8 @@ from generator.pages.batch import batch_page
 from generator.pages.contracts import BatchCharts, Page
 from generator.pages.data import batch_json
 from generator.pages.render import render, templates_dir
-from generator.pages.site_map import SiteMap, batch_path, order
+from generator.pages.sheet_view import sheet_page
+from generator.pages.site_map import SiteMap, batch_path, order, sheet_path
 from generator.publish.staging import claimed, named
 from generator.records.files import TABLE_LIMIT, Reader
 from generator.records.journal import BatchRecord, Journal, load
@@ -106,12 +107,14 @@ def _files(site: SiteMap, done: Callable[[], None]) -> Iterator[tuple[str, bytes
         yield path, render(page).encode()
     for one in site.reports:
         yield batch_path(one.batch.slug), render(batch_page(site, one, _charts(one))).encode()
+        yield sheet_path(one.batch.slug), render(sheet_page(site, one)).encode()
         yield f"batches/{one.batch.slug}.json", batch_json(one).encode()
         yield from _downloads(one.batch)
         done()
     if site.settings.base_url:
         yield "feed.xml", feed.atom(site).encode()
-        yield "sitemap.xml", feed.sitemap(site, [*pages, *(batch_path(one.batch.slug) for one in site.reports)]).encode()
+        listed = [*pages, *(path(one.batch.slug) for one in site.reports for path in (batch_path, sheet_path))]
+        yield "sitemap.xml", feed.sitemap(site, listed).encode()
 
 
 def _downloads(batch: BatchRecord) -> Iterator[tuple[str, bytes]]:

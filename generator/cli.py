@@ -1,6 +1,7 @@
 """The command line: parses, prints, exits; everything else is in the library."""
 
 import os
+import shutil
 import signal
 import sys
 import traceback
@@ -27,6 +28,7 @@ Examples:
   wortledger check                      look for problems in batches/
   wortledger build                      build site/ from batches/
   wortledger build ~/beer --out public  another journal, another site
+  wortledger plan stout-4               print the numbers of a brew day
 
 Then open site/index.html in a browser; it needs no server.
 
@@ -61,6 +63,20 @@ Examples:
 \b
 Exit status: 0 no problems, 1 problems, 2 wrong usage, 70 a fault of wortledger,
 74 a file can't be read, 130 interrupted.
+"""
+_PLAN_EXAMPLES = """\b
+Examples:
+  wortledger plan stout-4                      a batch of batches/
+  wortledger plan ~/beer/stout-4               its folder
+  wortledger plan stout-4 --journal ~/beer     a batch of another journal
+  wortledger plan stout-4 --set target.volume="15 L"
+  wortledger plan stout-4 --set grist.1.mass="6 kg"
+  wortledger plan stout-4 --set 'hops."Fuggles".mass=50 g'
+  wortledger plan stout-4 --scale "15 L" > plan.toml
+
+\b
+Exit status: 0 done, 1 the journal or a change has problems, 2 wrong usage,
+70 a fault of wortledger, 74 a file can't be read, 130 interrupted.
 """
 
 
@@ -127,6 +143,45 @@ def check(journal: Path, quiet: bool) -> None:
             _say(f"{_counted(len(found.batches), found.drafts)}, no problems")
 
 
+@main.command(epilog=_PLAN_EXAMPLES)
+@click.argument("batch")
+@click.option("-j", "--journal", type=click.Path(path_type=Path, file_okay=False), default="batches", show_default=True, help="Its journal.")
+@click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help="Try another value.")
+@click.option("--scale", metavar="VOLUME", help="Print a scaled plan.toml.")
+def plan(batch: str, journal: Path, changes: tuple[str, ...], scale: str | None) -> None:
+    """Print the brew-day numbers of BATCH, a slug or a folder.
+
+    --set, once or more often, shows what changes if a key of plan.toml had another value; an entry of a list
+    goes by its number or its name, and an empty value leaves the key out. No file is changed.
+
+    --scale prints the plan for another volume into the fermenter, with the gravity and bitterness that it predicts now.
+    """
+    with _messages() as interruption:
+        from generator import planning  # noqa: PLC0415
+
+        folder = planning.is_batch_folder(Path(batch))
+        root = planning.journal_of(Path(batch)) if folder else journal
+        _there(root)
+        interruption.tidy = True
+        try:
+            found, wanted = planning.find(root, batch), planning.parse(changes)
+        except (planning.NoSuchBatchError, planning.NoChangeError) as error:
+            raise click.UsageError(str(error)) from error
+        draft = planning.changed(found, wanted)
+        if scale is not None:
+            _say(planning.scaled(found, draft, scale).encode())
+            return
+        from generator import terminal  # noqa: PLC0415
+
+        width, colour = shutil.get_terminal_size().columns, not _colourless()
+        after = planning.report(draft.batch)
+        if changes:
+            text = terminal.comparison(planning.report(found.unread), after, changes, width, colour=colour)
+        else:
+            text = terminal.page(after, width, colour=colour)
+        _say(_writable(text))
+
+
 @main.command("help")
 @click.argument("command", required=False)
 @click.pass_context
@@ -154,12 +209,23 @@ def _counted(batches: int, drafts: tuple[str, ...]) -> str:
     return f"{batches} batch{'es' if batches != 1 else ''}" + (f", {len(drafts)} left as draft" if drafts else "")
 
 
-def _say(text: str) -> None:
+def _say(text: str | bytes) -> None:
     """Print a result; a reader that has gone away is no failure."""
     try:
-        click.echo(text)
+        click.echo(text, nl=not isinstance(text, bytes))
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
+def _writable(text: str) -> str:
+    """The text without what stdout can't write, as in a plain locale."""
+    encoding = getattr(sys.stdout, "encoding", None) or "utf-8"
+    return text.encode(encoding, "replace").decode(encoding)
+
+
+def _colourless() -> bool:
+    """Whether stdout is no place for bold and colour, or nobody wants them."""
+    return bool(os.environ.get("NO_COLOR")) or not sys.stdout or not sys.stdout.isatty() or os.environ.get("TERM") == "dumb"
 
 
 class _Interrupted(KeyboardInterrupt):
@@ -210,6 +276,8 @@ def _messages() -> Iterator[_Interruption]:
     try:
         with interruption.watching():
             yield interruption
+    except click.ClickException:
+        raise
     except JournalError as error:
         for problem in error.problems:
             click.echo(_problem(str(problem)), err=True)

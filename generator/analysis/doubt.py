@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtri
 from scipy.stats import qmc
+from threadpoolctl import ThreadpoolController
 
 from generator.science._values import Values
 
@@ -58,6 +59,12 @@ def _standard_normals(blocks: int) -> NDArray[np.float64]:
 
 
 @cache
+def _libraries() -> ThreadpoolController:
+    """The linear algebra under numpy. On one thread it gives the same last digits whatever the machine's number of cores."""
+    return ThreadpoolController()
+
+
+@cache
 def _in_rows(blocks: int) -> NDArray[np.float32]:
     """The draws again, one row a variable and in single precision, to weigh figures against."""
     return np.ascontiguousarray(_standard_normals(blocks)[1:].T, dtype=np.float32)
@@ -98,13 +105,15 @@ class Weighed:
 class Sampler:
     """Hands out the samples of one batch: each call is one more independent variable."""
 
-    def __init__(self) -> None:
+    def __init__(self, draws: int = DRAWS) -> None:
+        """Start without variables; fewer draws than usual are quicker and give rougher intervals."""
+        self._draws = draws
         self._sources: list[str] = []
         """What each variable stands for, in the order they were handed out."""
 
     @property
     def _matrix(self) -> NDArray[np.float64]:
-        return _standard_normals(1 + len(self._sources) // _COLUMNS)
+        return _standard_normals(1 + len(self._sources) // _COLUMNS)[: self._draws + 1]
 
     def normal(self, value: float, half_width: float, low: float = -np.inf, high: float = np.inf, *, source: str = "") -> Values:
         """A reading with the half-width of its 95 % interval, cut off where nothing could be read.
@@ -145,8 +154,8 @@ class Sampler:
             elif np.isfinite(sample):
                 found[key] = Weighed(Estimate(float(sample), float(sample), float(sample)))
         if arrays:
-            with np.errstate(invalid="ignore", over="ignore"):  # what isn't finite is left out
-                found |= self._weigh(arrays)
+            with np.errstate(invalid="ignore", over="ignore"), _libraries().limit(limits=1, user_api="blas"):
+                found |= self._weigh(arrays)  # what isn't finite is left out
         return {key: found[key] for key in samples if key in found}
 
     def _weigh(self, figures: Mapping[Key, NDArray[np.float64]]) -> dict[Key, Weighed]:
@@ -166,13 +175,11 @@ class Sampler:
         low, high = _ends(deviations, weights, *_ranks(slopes @ variables, np.linalg.norm(slopes, axis=1)))
         estimates = np.stack([best, best + shifts + low, best + shifts + high], axis=1)
         sound = np.isfinite(estimates).all(axis=1) & np.isfinite(variances)
-        return {
-            key: Weighed(Estimate(*estimates[row].tolist()), shares[row], self._sources) for row, key in enumerate(figures) if sound[row]
-        }
+        return {key: Weighed(Estimate(*estimates[row].tolist()), shares[row], self._sources) for row, key in enumerate(figures) if sound[row]}
 
     def _variables(self) -> NDArray[np.float32]:
         """The draws of this sampler's variables, one row a variable."""
-        return _in_rows(1 + len(self._sources) // _COLUMNS)[: len(self._sources)]
+        return _in_rows(1 + len(self._sources) // _COLUMNS)[: len(self._sources), : self._draws]
 
 
 Asking = Generator[Mapping[str, Values], Mapping[str, Weighed], Result]

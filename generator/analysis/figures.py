@@ -1,6 +1,6 @@
 """Plan and readings side by side: every figure of the catalogue with its difference and verdict."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Literal
 
@@ -8,6 +8,7 @@ from generator.analysis.catalogue import FIGURES, Entry
 from generator.analysis.doubt import NOT_FINITE, Absent, Asking, Estimate, Sampler, Weighed, alone
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Expected, Planned, expected
+from generator.analysis.prediction import predictions
 from generator.science._values import Values
 
 Verdict = Literal["on plan", "above plan", "below plan", "no plan", "not measured"]
@@ -22,6 +23,8 @@ class Figure:
     measured: Estimate | None = None
     why_absent: str | None = field(default=None)
     """Why it wasn't measured, where it wasn't."""
+    prediction: Estimate | None = None
+    """What the rest of the plan predicts, with its interval."""
     doubt_sources: dict[str, float] = field(default_factory=dict)
     """Share of the variance by instrument, the largest first."""
 
@@ -63,13 +66,17 @@ def asking(planned: Planned, measured: Measured | None) -> Asking[dict[str, Figu
     weighed = yield samples
     packaged = weighed.get("package_volume")
     wanted = expected(planned, packaged.estimate.value if packaged else None)
-    return {entry.key: _figure(entry, wanted[entry.key], weighed.get(entry.key), reasons) for entry in FIGURES}
+    predicted = predictions(planned.view)
+    return {
+        entry.key: _figure(Figure(entry, wanted[entry.key], prediction=predicted.get(entry.key)), weighed.get(entry.key), reasons)
+        for entry in FIGURES
+    }
 
 
-def _figure(entry: Entry, wanted: Expected, weighed: Weighed | None, reasons: dict[str, str]) -> Figure:
+def _figure(planned: Figure, weighed: Weighed | None, reasons: dict[str, str]) -> Figure:
     if weighed is None:
-        return Figure(entry, wanted, None, reasons.get(entry.key, NOT_FINITE))
-    return Figure(entry, wanted, weighed.estimate, None, weighed.shares)
+        return replace(planned, why_absent=reasons.get(planned.entry.key, NOT_FINITE))
+    return replace(planned, measured=weighed.estimate, doubt_sources=weighed.shares)
 
 
 def _samples(measured: Measured | None) -> tuple[dict[str, Values], dict[str, str]]:

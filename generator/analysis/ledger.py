@@ -8,7 +8,7 @@ import numpy as np
 
 from generator.analysis.doubt import Absent, Asking, Estimate, alone
 from generator.analysis.measured import Measured
-from generator.analysis.planned import Planned
+from generator.analysis.planned import Planned, best_of
 from generator.science._values import Values
 
 STAGES = ("potential", "first wort", "pre-boil", "post-boil", "fermenter")
@@ -93,7 +93,7 @@ def _sample(measured: Measured, stage: str) -> Values | None:
 def _plan(planned: Planned, stage: str) -> float | None:
     """Planned extract at a stage; None where the plan doesn't tell."""
     try:
-        return {
+        found: Values = {
             "potential": lambda: planned.potential_extract,
             "first wort": lambda: planned.potential_extract * planned.conversion_efficiency / 100.0,
             "pre-boil": lambda: planned.pre_boil_extract,
@@ -102,6 +102,7 @@ def _plan(planned: Planned, stage: str) -> float | None:
         }[stage]()
     except (Absent, ValueError):
         return None
+    return best_of(found)
 
 
 def _changes(before: str, after: str, samples: dict[str, Values], measured: Measured, planned: Planned) -> list[tuple[str, Values, float | None]]:
@@ -111,6 +112,6 @@ def _changes(before: str, after: str, samples: dict[str, Values], measured: Meas
     plan = None if plans[0] is None or plans[1] is None else plans[1] - plans[0]
     if not measured.view.boiled or before not in STAGES[:3] or after not in STAGES[3:]:
         return [(LOSSES[before, after], went, plan)]
-    additions, added = measured.boil_additions, planned.boil_additions
+    additions, added = measured.boil_additions, best_of(planned.boil_additions)
     lost = None if plan is None else plan - added
     return [("added at the boil", additions, added), (LOSSES[before, after], went - additions, lost)]

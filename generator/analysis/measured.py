@@ -65,7 +65,7 @@ class Measured:
     def grist_mass(self) -> Values:
         """kg of mashed goods: weighed, else planned."""
         row = self.standing("mash", "grist")
-        return self._weighed(self.view.grist_mass) if row is None else self.at_20.amount(row)
+        return self._weighed(float(self.view.grist_mass)) if row is None else self.at_20.amount(row)
 
     def _weighed(self, mass: float) -> Values:
         """A planned mass with the doubt of the scales."""

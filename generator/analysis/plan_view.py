@@ -30,11 +30,16 @@ class PlanView:
         return tuple(good for good in self.plan.grist if good.added == "boil")
 
     @property
-    def grist_mass(self) -> float:
+    def grist_scale(self) -> Values:
+        """Mashed goods as weighed over as planned; here 1."""
+        return 1.0
+
+    @property
+    def grist_mass(self) -> Values:
         """Mashed goods, kg."""
         if not self.mashed:
             raise Absent("the plan lists no goods for the mash")
-        return sum(good.mass for good in self.mashed)
+        return self.grist_scale * sum(good.mass for good in self.mashed)
 
     @property
     def boil_hours(self) -> float:
@@ -44,11 +49,20 @@ class PlanView:
         return self.plan.boil.duration / 60.0
 
     @property
-    def mash_liquor(self) -> float:
+    def mash_liquor(self) -> Values:
         """Planned mash liquor, L at 20 °C."""
         if self.plan.liquor.mash is None:
             raise Absent("the plan gives no mash liquor")
         return self.plan.liquor.mash
+
+    @property
+    def sparge_liquor(self) -> Values:
+        """Planned sparge liquor, L at 20 °C."""
+        return self.plan.liquor.sparge
+
+    def as_read(self, volume: float) -> Values:
+        """A planned volume, as a mark on the vessel would be read; here the plan's own."""
+        return volume
 
     def extract_of(self, good: Good, mass: Values | None = None, extract: Values | None = None) -> Values:
         """Extract of one of the goods, kg; mass and extract as drawn where given."""

@@ -5,10 +5,12 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Literal
 
+import numpy as np
+
 from generator.analysis.doubt import Absent
 from generator.analysis.plan_view import PlanView, sg_of
 from generator.science import beer, carbonation, ethanol, mash, sucrose, water, yeast
-from generator.science._values import OutOfRangeError
+from generator.science._values import OutOfRangeError, Values
 
 DEFAULT_CONVERSION = 95.0
 """% where the plan gives no target."""
@@ -24,6 +26,11 @@ class Expected:
     why_absent: str | None = None
 
 
+def best_of(values: Values) -> float:
+    """The value itself, or that of the plan itself among draws."""
+    return float(values if isinstance(values, (float, int)) else np.ravel(values)[0])
+
+
 class Planned:
     """Planned values, each a property; one that can't be had raises Absent with its reason."""
 
@@ -33,58 +40,67 @@ class Planned:
     # volumes, L at 20 °C
 
     @property
-    def losses(self) -> float:
+    def losses(self) -> Values:
         """What stays in the kettle and in the hoses."""
         return self._house.transfer.loss + self._house.boil.kettle_loss
 
+    @property
+    def grist_mass(self) -> Values:
+        """kg of mashed goods."""
+        return self.view.grist_mass
+
     @cached_property
-    def predicted_post_boil_volume(self) -> float:
+    def predicted_post_boil_volume(self) -> Values:
         """Target volume and the losses on the way."""
+        return self._target_volume + self.losses
+
+    @cached_property
+    def _target_volume(self) -> Values:
         if self._target.volume is None:
             raise Absent("the plan gives no target volume")
-        return self._target.volume + self.losses
+        return self.view.as_read(self._target.volume)
 
     @cached_property
-    def post_boil_volume(self) -> float:
+    def post_boil_volume(self) -> Values:
         """Target, else predicted."""
-        return self._target.post_boil_volume or self.predicted_post_boil_volume
+        target = self._target.post_boil_volume
+        return self.predicted_post_boil_volume if target is None else self.view.as_read(target)
 
     @cached_property
-    def predicted_pre_boil_volume(self) -> float:
+    def predicted_pre_boil_volume(self) -> Values:
         """Post-boil volume and what evaporates."""
         return self.post_boil_volume + self._house.boil.evaporation * self.view.boil_hours
 
     @cached_property
-    def pre_boil_volume(self) -> float:
+    def pre_boil_volume(self) -> Values:
         """Target, else predicted."""
-        return self._target.pre_boil_volume or self.predicted_pre_boil_volume
+        target = self._target.pre_boil_volume
+        return self.predicted_pre_boil_volume if target is None else self.view.as_read(target)
 
     @cached_property
-    def predicted_fermenter_volume(self) -> float:
+    def predicted_fermenter_volume(self) -> Values:
         """A target post-boil volume less the losses."""
         if self._target.post_boil_volume is None:
             raise Absent("nothing else of the plan predicts it")
-        volume = self._target.post_boil_volume - self.losses
-        if volume <= 0.0:
+        volume = self.post_boil_volume - self.losses
+        if best_of(volume) <= 0.0:
             raise Absent("the losses are larger than the volume after the boil")
         return volume
 
     @cached_property
-    def fermenter_volume(self) -> float:
+    def fermenter_volume(self) -> Values:
         """Target, else predicted."""
-        if self._target.volume is not None:
-            return self._target.volume
-        if self._target.post_boil_volume is None:
-            raise Absent("the plan gives no target volume")
-        return self.predicted_fermenter_volume
+        if self._target.volume is None and self._target.post_boil_volume is not None:
+            return self.predicted_fermenter_volume
+        return self._target_volume
 
     @cached_property
-    def evaporation_rate(self) -> float:
+    def evaporation_rate(self) -> Values:
         """From the planned volumes."""
-        return float(mash.evaporation_rate(self.pre_boil_volume, self.post_boil_volume, self.view.boil_hours))
+        return mash.evaporation_rate(self.pre_boil_volume, self.post_boil_volume, self.view.boil_hours)
 
     @property
-    def likely_evaporation(self) -> float:
+    def likely_evaporation(self) -> Values:
         """L/h from the planned volumes, else the brewhouse's."""
         try:
             return self.evaporation_rate
@@ -94,205 +110,210 @@ class Planned:
     # extract
 
     @cached_property
-    def potential_extract(self) -> float:
+    def potential_extract(self) -> Values:
         """kg in the mashed goods."""
         _ = self.view.grist_mass
-        return float(sum(self.view.extract_of(good) for good in self.view.mashed))
+        return sum(self.view.extract_of(good) for good in self.view.mashed)
 
     @cached_property
-    def boil_additions(self) -> float:
+    def boil_additions(self) -> Values:
         """kg of extract added at the boil."""
-        return float(sum(self.view.extract_of(good) for good in self.view.boiled))
+        return sum(self.view.extract_of(good) for good in self.view.boiled)
 
     @cached_property
-    def conversion_efficiency(self) -> float:
+    def conversion_efficiency(self) -> Values:
         """Target, else 95 %."""
         target = self._target.conversion_efficiency
         return DEFAULT_CONVERSION if target is None else target
 
     @cached_property
-    def predicted_lauter_efficiency(self) -> float:
+    def predicted_lauter_efficiency(self) -> Values:
         """Mass balance without sparge or with one batch sparge, %."""
-        volume, sparge = self.pre_boil_volume, self.view.plan.liquor.sparge
+        volume, sparge = self.pre_boil_volume, self.view.sparge_liquor
         grist_per_litre, retention = self.view.grist_mass / volume, self._house.mash.retention
-        if sparge <= 0.0:
-            return 100.0 * float(mash.lauter_without_sparge(grist_per_litre, retention))
-        if sparge >= volume:
+        if best_of(sparge) <= 0.0:
+            return 100.0 * mash.lauter_without_sparge(grist_per_litre, retention)
+        if best_of(sparge) >= best_of(volume):
             raise Absent("the sparge is as large as the whole wort before the boil")
-        return 100.0 * float(mash.lauter_with_one_sparge(grist_per_litre, retention, (volume - sparge) / volume))
+        return 100.0 * mash.lauter_with_one_sparge(grist_per_litre, retention, (volume - sparge) / volume)
 
     @cached_property
-    def predicted_mash_efficiency(self) -> float:
+    def predicted_mash_efficiency(self) -> Values:
         """Conversion times lautering."""
         return self.conversion_efficiency * self.predicted_lauter_efficiency / 100.0
 
     @cached_property
-    def mash_efficiency(self) -> float:
+    def mash_efficiency(self) -> Values:
         """Target, else predicted."""
         target = self._target.mash_efficiency
         return self.predicted_mash_efficiency if target is None else target
 
     @cached_property
-    def lauter_efficiency(self) -> float:
+    def lauter_efficiency(self) -> Values:
         """What a target mash efficiency asks of it, else predicted."""
         if self._target.mash_efficiency is None:
             return self.predicted_lauter_efficiency
-        if self.conversion_efficiency <= 0.0:
+        if best_of(self.conversion_efficiency) <= 0.0:
             raise Absent("the plan asks for no conversion")
         return 100.0 * self.mash_efficiency / self.conversion_efficiency
 
     @cached_property
-    def pre_boil_extract(self) -> float:
+    def pre_boil_extract(self) -> Values:
         """kg before the boil."""
         return self.potential_extract * self.mash_efficiency / 100.0
 
     # gravities, SG 20/20
 
     @cached_property
-    def predicted_pre_boil_gravity(self) -> float:
+    def predicted_pre_boil_gravity(self) -> Values:
         """Of that extract in the volume before the boil."""
-        return float(sucrose.sg_of_extract_mass(self.pre_boil_extract, self.pre_boil_volume))
+        return sucrose.sg_of_extract_mass(self.pre_boil_extract, self.pre_boil_volume)
 
     @cached_property
-    def pre_boil_gravity(self) -> float:
+    def pre_boil_gravity(self) -> Values:
         """Target, else predicted."""
         target = self._target.pre_boil_gravity
         return self.predicted_pre_boil_gravity if target is None else sg_of(target)
 
     @cached_property
-    def predicted_original_gravity(self) -> float:
+    def predicted_original_gravity(self) -> Values:
         """Of that extract and the boil additions in the volume after the boil."""
-        return float(sucrose.sg_of_extract_mass(self.pre_boil_extract + self.boil_additions, self.post_boil_volume))
+        return sucrose.sg_of_extract_mass(self.pre_boil_extract + self.boil_additions, self.post_boil_volume)
 
     @cached_property
-    def original_gravity(self) -> float:
+    def original_gravity(self) -> Values:
         """Target, else predicted."""
         target = self._target.original_gravity
         return self.predicted_original_gravity if target is None else sg_of(target)
 
     @cached_property
-    def original_extract(self) -> float:
+    def original_extract(self) -> Values:
         """°P of the planned original gravity."""
-        return float(sucrose.extract_from_sg(self.original_gravity))
+        return sucrose.extract_from_sg(self.original_gravity)
 
     @cached_property
-    def predicted_final_gravity(self) -> float:
+    def predicted_final_gravity(self) -> Values:
         """By the attenuation of the yeast."""
         if self.view.plan.yeast.attenuation is None:
             raise Absent("the plan gives no attenuation of the yeast")
-        return float(sucrose.sg_from_extract(self.original_extract * (1.0 - self.view.plan.yeast.attenuation / 100.0)))
+        return sucrose.sg_from_extract(self.original_extract * (1.0 - self.view.plan.yeast.attenuation / 100.0))
 
     @cached_property
-    def final_gravity(self) -> float:
+    def final_gravity(self) -> Values:
         """Target, else predicted."""
         target = self._target.final_gravity
         return self.predicted_final_gravity if target is None else sg_of(target)
 
     @cached_property
-    def apparent_extract(self) -> float:
+    def apparent_extract(self) -> Values:
         """°P of the planned final gravity."""
-        return float(sucrose.extract_from_sg(self.final_gravity))
+        return sucrose.extract_from_sg(self.final_gravity)
 
     # what follows from the planned gravities
 
     @cached_property
-    def apparent_attenuation(self) -> float:
+    def apparent_attenuation(self) -> Values:
         """%."""
-        return float(beer.apparent_attenuation(self.original_extract, self.apparent_extract))
+        return beer.apparent_attenuation(self.original_extract, self.apparent_extract)
 
     @cached_property
-    def abw(self) -> float:
+    def abw(self) -> Values:
         """% by mass."""
-        return float(beer.alcohol_by_weight(self.original_extract, self.final_gravity))
+        return beer.alcohol_by_weight(self.original_extract, self.final_gravity)
 
     @cached_property
-    def real_extract(self) -> float:
+    def real_extract(self) -> Values:
         """°P."""
-        return float(beer.real_extract(self.original_extract, self.abw))
+        return beer.real_extract(self.original_extract, self.abw)
 
     @cached_property
-    def real_attenuation(self) -> float:
+    def real_attenuation(self) -> Values:
         """%."""
-        return float(beer.real_attenuation(self.abw, self.real_extract))
+        return beer.real_attenuation(self.abw, self.real_extract)
 
     @cached_property
-    def abv(self) -> float:
+    def abv(self) -> Values:
         """% by volume."""
-        return float(ethanol.abv(self.abw, self.final_gravity))
+        return ethanol.abv(self.abw, self.final_gravity)
 
     @cached_property
-    def energy(self) -> float:
+    def energy(self) -> Values:
         """kJ in 100 mL."""
-        return float(beer.energy(self.abw, self.real_extract, self.final_gravity))
+        return beer.energy(self.abw, self.real_extract, self.final_gravity)
 
     @cached_property
-    def fermenter_extract(self) -> float:
+    def fermenter_extract(self) -> Values:
         """kg of extract into the fermenter."""
-        return float(sucrose.extract_mass(self.fermenter_volume, self.original_gravity))
+        return sucrose.extract_mass(self.fermenter_volume, self.original_gravity)
 
     @cached_property
-    def brewhouse_efficiency(self) -> float:
+    def brewhouse_efficiency(self) -> Values:
         """%."""
-        return float(mash.percent_of(self.fermenter_extract, self.potential_extract + self.boil_additions))
+        return mash.percent_of(self.fermenter_extract, self.potential_extract + self.boil_additions)
 
     @cached_property
-    def bitterness(self) -> float:
+    def bitterness(self) -> Values:
         """IBU."""
-        return float(self.view.bitterness(self.pre_boil_gravity, self.original_gravity, self.post_boil_volume, lambda: self.view.boil_hours))
+        return self.view.bitterness(self.pre_boil_gravity, self.original_gravity, self.post_boil_volume, lambda: self.view.boil_hours)
 
     @cached_property
-    def colour(self) -> float:
+    def colour(self) -> Values:
         """EBC."""
-        return float(self.view.colour(1.0, [good.mass for good in self.view.boiled], self.post_boil_volume))
+        return self.view.colour(self.view.grist_scale, [good.mass for good in self.view.boiled], self.post_boil_volume)
 
     @cached_property
-    def apparent_absorption(self) -> float:
+    def apparent_absorption(self) -> Values:
         """L/kg."""
-        liquor = self.view.mash_liquor + self.view.plan.liquor.sparge
-        return float(mash.apparent_absorption(liquor, self.pre_boil_volume, self.view.grist_mass))
+        liquor = self.view.mash_liquor + self.view.sparge_liquor
+        return mash.apparent_absorption(liquor, self.pre_boil_volume, self.view.grist_mass)
 
     @cached_property
-    def pitch_rate(self) -> float:
+    def pitch_rate(self) -> Values:
         """10⁶ per mL and °P."""
         if self.view.plan.yeast.cells is None:
             raise Absent("the plan gives no number of cells")
-        return float(yeast.pitch_rate(self.view.plan.yeast.cells, self.fermenter_volume, self.original_extract))
+        return yeast.pitch_rate(self.view.plan.yeast.cells, self.fermenter_volume, self.original_extract)
 
     # the brew day
 
     @cached_property
-    def strike_temperature(self) -> float:
+    def strike_temperature(self) -> Values:
         """°C for the first rest."""
         if not self.view.plan.rest:
             raise Absent("the plan gives no rest")
         liquor, vessel = self.view.plan.liquor, self._house.mash.heat_capacity
         water_kg = self.view.mash_liquor * water.density(20.0)
-        return float(mash.strike_temperature(self.view.plan.rest[0].temperature, self.view.grist_mass, water_kg, liquor.grain_temperature, vessel))
+        return mash.strike_temperature(self.view.plan.rest[0].temperature, self.view.grist_mass, water_kg, liquor.grain_temperature, vessel)
 
     @cached_property
-    def mash_space(self) -> float:
+    def mash_space(self) -> Values:
         """L."""
-        return float(mash.mash_space(self.view.mash_liquor, self.strike_temperature, self.view.grist_mass))
+        return mash.mash_space(self.view.mash_liquor, self.strike_temperature, self.view.grist_mass)
 
     @cached_property
-    def carbonation(self) -> float:
+    def carbonation(self) -> Values:
         """vol, the target."""
         if self._target.carbonation is None:
             raise Absent("the plan gives no carbonation")
         return self._target.carbonation
 
-    def priming_sugar(self, volume: float) -> float:
+    def priming_sugar(self, volume: Values) -> Values:
         """g for the target carbonation in so many litres."""
         temperature = self.view.plan.package.temperature
         if temperature is None:
             raise Absent("the plan gives no temperature for packaging")
-        return float(carbonation.priming_sugar(self.carbonation, temperature, volume, self.view.co2_per_sugar))
+        return carbonation.priming_sugar(self.carbonation, temperature, volume, self.view.co2_per_sugar)
 
 
+PREDICTED = (
+    "original_gravity", "final_gravity", "mash_efficiency", "lauter_efficiency", "pre_boil_volume", "pre_boil_gravity", "post_boil_volume",
+    "fermenter_volume",
+)  # fmt: skip
+"""Figures whose prediction stands apart from their plan, in `predicted_…`."""
 _TARGETS = (
     "original_gravity", "final_gravity", "mash_efficiency", "conversion_efficiency", "pre_boil_volume", "pre_boil_gravity", "post_boil_volume",
 )  # fmt: skip
-_FOLLOWING = (
+FOLLOWING = (
     "potential_extract", "original_extract", "apparent_extract", "real_extract", "abw", "abv", "apparent_attenuation", "real_attenuation",
     "energy", "brewhouse_efficiency", "bitterness", "colour", "apparent_absorption", "pitch_rate", "strike_temperature", "mash_space",
 )  # fmt: skip
@@ -308,11 +329,12 @@ def expected(planned: Planned, packaged_volume: float | None) -> dict[str, Expec
     target = planned.view.plan.target
     known = {key: _of(planned, key, f"predicted_{key}", getattr(target, key) is not None) for key in _TARGETS if key != "conversion_efficiency"}
     conversion = target.conversion_efficiency
-    known["conversion_efficiency"] = Expected(planned.conversion_efficiency, "predicted" if conversion is None else "target", DEFAULT_CONVERSION)
+    stated: Literal["target", "predicted"] = "predicted" if conversion is None else "target"
+    known["conversion_efficiency"] = Expected(best_of(planned.conversion_efficiency), stated, DEFAULT_CONVERSION)
     known["lauter_efficiency"] = _of(planned, "lauter_efficiency", "predicted_lauter_efficiency", target.mash_efficiency is not None)
     known["fermenter_volume"] = _of(planned, "fermenter_volume", "predicted_fermenter_volume", target.volume is not None)
     known["grist_mass"] = _same(lambda: planned.view.grist_mass)
-    known |= {key: _same(partial(getattr, planned, key)) for key in _FOLLOWING}
+    known |= {key: _same(partial(getattr, planned, key)) for key in FOLLOWING}
     rate, _ = _attempt(lambda: planned.evaporation_rate)
     known["evaporation_rate"] = Expected(rate, None if rate is None else "predicted", planned.view.brewhouse.boil.evaporation)
     known["package_volume"] = Expected(why_absent="a plan gives no packaged volume")
@@ -322,10 +344,10 @@ def expected(planned: Planned, packaged_volume: float | None) -> dict[str, Expec
     return known
 
 
-def _attempt(compute: Callable[[], float]) -> tuple[float | None, str | None]:
+def _attempt(compute: Callable[[], Values]) -> tuple[float | None, str | None]:
     """The value, or None and why it is absent."""
     try:
-        value = float(compute())
+        value = best_of(compute())
     except Absent as absent:
         return None, str(absent)
     except OutOfRangeError as error:
@@ -339,6 +361,6 @@ def _of(planned: Planned, key: str, predicted_key: str, has_target: bool) -> Exp
     return Expected(plan, None if plan is None else "target" if has_target else "predicted", predicted, why)
 
 
-def _same(compute: Callable[[], float]) -> Expected:
+def _same(compute: Callable[[], Values]) -> Expected:
     value, why = _attempt(compute)
     return Expected(value, None if value is None else "predicted", value, why)

@@ -3,15 +3,17 @@
 from dataclasses import dataclass
 
 from generator.analysis import attribution, figures, ledger
+from generator.analysis.alternatives import Fit, fit
 from generator.analysis.assumptions import assumptions
 from generator.analysis.attribution import Why
 from generator.analysis.cautions import Caution, Facts, cautions
-from generator.analysis.doubt import together
+from generator.analysis.doubt import Estimate, together
 from generator.analysis.figures import Figure
 from generator.analysis.ledger import Ledger
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
 from generator.analysis.planned import Planned
+from generator.analysis.prediction import Contradiction, contradictions
 from generator.analysis.reconciliation import Reconciliation, reconciliation
 from generator.analysis.timeline import Entry, Fermentation, PlainCorrections, fermentation, timeline
 from generator.errors import Problem
@@ -34,6 +36,10 @@ class Report:
     ledger: Ledger
     why: Why
     """The gaps to the plan and their causes."""
+    fit: Fit | None
+    """The mash against its vessel; None where the plan doesn't tell."""
+    contradictions: tuple[Contradiction, ...]
+    """Targets that the rest of the plan doesn't lead to."""
     weighed: Reconciliation | None
     """The kettle's readings against one another."""
     cautions: tuple[Caution, ...]
@@ -89,7 +95,7 @@ def report(batch: BatchRecord) -> Report:
     known, books, causes = _understood(planned, measured)
     weighed = reconciliation(measured)
     return Report(
-        batch, view, known, books, causes, weighed,
+        batch, view, known, books, causes, fit(planned), contradictions(_targets(known), _predictions(known)), weighed,
         cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
         timeline(batch, measured), fermentation(batch, measured), _tasting(measured),
@@ -103,6 +109,14 @@ def _understood(planned: Planned, measured: Measured | None) -> tuple[dict[str, 
     asked = [part.asking(planned, measured) for part in (figures, ledger, attribution)]
     known, books, causes = together(measured.sampler, *asked)
     return known, books, causes
+
+
+def _targets(known: dict[str, Figure]) -> dict[str, float]:
+    return {key: figure.plan for key, figure in known.items() if figure.plan is not None and figure.expected.plan_from == "target"}
+
+
+def _predictions(known: dict[str, Figure]) -> dict[str, Estimate]:
+    return {key: figure.prediction for key, figure in known.items() if figure.prediction is not None}
 
 
 def _boil_gravity(known: dict[str, Figure]) -> float | None:

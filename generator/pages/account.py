@@ -61,7 +61,8 @@ def account(figures: dict[str, Figure], *, brewed: bool) -> Account:
     """The account of a batch from its figures; rows of which nothing is known are left out."""
     known = [entry for entry in FIGURES if figures[entry.key].plan is not None or figures[entry.key].measured is not None]
     groups = tuple(
-        Group(title, _rows(figures, [e for e in known if e.group == title and e.key in _MAIN and e.key not in _CLOSING])) for title in GROUPS
+        Group(title, _rows(figures, [e for e in known if e.group == title and e.key in _MAIN and e.key not in _CLOSING], brewed=brewed))
+        for title in GROUPS
     )
     missing = [
         (entry.label, figures[entry.key].why_absent or "")
@@ -70,20 +71,20 @@ def account(figures: dict[str, Figure], *, brewed: bool) -> Account:
     ]
     return Account(
         tuple(group for group in groups if group.rows),
-        _rows(figures, [entry for entry in known if entry.key in _CLOSING]),
-        _rows(figures, [entry for entry in known if entry.key not in _MAIN]),
+        _rows(figures, [entry for entry in known if entry.key in _CLOSING], brewed=brewed),
+        _rows(figures, [entry for entry in known if entry.key not in _MAIN], brewed=brewed),
         tuple(missing),
     )
 
 
-def _rows(figures: dict[str, Figure], entries: list[Entry]) -> tuple[Row, ...]:
-    return tuple(row(figures[entry.key]) for entry in entries)
+def _rows(figures: dict[str, Figure], entries: list[Entry], *, brewed: bool) -> tuple[Row, ...]:
+    return tuple(row(figures[entry.key], brewed=brewed) for entry in entries)
 
 
-def row(figure: Figure) -> Row:
+def row(figure: Figure, *, brewed: bool = True) -> Row:
     """One figure rounded: no digit that the doubt swallows, and the difference is that of the printed numbers."""
     entry, measured, plan = figure.entry, figure.measured, figure.plan
-    half_width = measured.half_width if measured else None
+    half_width = measured.half_width if measured else None if brewed else _of_prediction(figure)
     places = places_for(half_width, entry.unit)
     difference = None
     if measured is not None and plan is not None:
@@ -98,6 +99,13 @@ def row(figure: Figure) -> Row:
         verdict, tone,
         BLANK if half_width is None else cell("±" + fixed(half_width, places)),
     )  # fmt: skip
+
+
+def _of_prediction(figure: Figure) -> float | None:
+    """Half-width of a plan that is a prediction; None where there is no doubt in it."""
+    if figure.prediction is None or figure.expected.plan_from != "predicted":
+        return None
+    return figure.prediction.half_width or None
 
 
 def _verdict(figure: Figure, difference: float | None) -> tuple[str, str]:

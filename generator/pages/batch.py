@@ -6,30 +6,14 @@ from generator.pages import fermentation_view, ledger_view, notes, timeline_view
 from generator.pages.account import account
 from generator.pages.contracts import BatchCharts, BatchPage, CautionView, Link
 from generator.pages.formatting import Cell, cell, fixed, long_date, ordinal, places_for, plural
-from generator.pages.plan_rows import plan_view
-from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, title
+from generator.pages.plan_rows import plan_section
+from generator.pages.safety import MORE, WORDS
+from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, sheet_path, title
 from generator.pages.statement import statement
 from generator.pages.why_view import why_view
 from generator.records.vocabulary import READINGS
-from generator.sources import citation
+from generator.sources import short_citation
 
-_WORDS = {"note": "Note", "caution": "Caution", "stop": "Stop"}
-_MORE = {
-    "readings-contradict": "methods.html#reconciliation",
-    "overfull-mash": "safety.html#hot-liquid",
-    "overfull-basket": "safety.html#hot-liquid",
-    "scald": "safety.html#hot-liquid",
-    "wet-grain": "safety.html#lifting",
-    "overfull-kettle": "safety.html#boil-over",
-    "boil-over": "safety.html#boil-over",
-    "warm-pitch": "safety.html#sanitation",
-    "full-fermenter": "safety.html#pressure",
-    "carbon-dioxide": "safety.html#carbon-dioxide",
-    "stopped-short": "safety.html#pressure",
-    "lively-bottles": "safety.html#pressure",
-    "bursting-bottles": "safety.html#pressure",
-}
-"""Where more is said of a caution."""
 _SECTION = {"mash": "plan", "boil": "plan", "fermenter": "fermentation", "package": "fermentation"}
 
 
@@ -53,6 +37,7 @@ def batch_page(site: SiteMap, report: Report, charts: BatchCharts) -> BatchPage:
         shell=site.shell(f"{title(report)}, {about.brewed.isoformat()}", sentences[0] if sentences else about.summary, path),
         heading=title(report),
         under=under,
+        sheet=Link("The brew sheet", f"../{href(sheet_path(report.batch.slug))}", "to print and to write on"),
         statement=sentences,
         summary=about.summary,
         facts=tuple(_facts(site, report)),
@@ -68,7 +53,7 @@ def batch_page(site: SiteMap, report: Report, charts: BatchCharts) -> BatchPage:
         fermentation_caption=fermentation_view.caption(curve) if curve and charts.fermentation else ("", ""),
         fermentation_rows=fermentation_view.rows(curve) if curve and charts.fermentation else (),
         fermentation_note=fermentation_view.note(curve) if curve and charts.fermentation else "",
-        plan=plan_view(report),
+        plan=plan_section(report),
         story=story,
         tasting_notes=tasting,
         scores=_scores(report),
@@ -107,8 +92,8 @@ def _cautions(report: Report, *, with_curve: bool) -> dict[str, tuple[CautionVie
     found: dict[str, list[CautionView]] = {"plan": [], "fermentation": []}
     for caution in report.cautions:
         section = _SECTION[caution.stage] if with_curve else "plan"
-        source = citation(caution.source)
-        view = CautionView(caution.severity, _WORDS[caution.severity], caution.text, source[:1].upper() + source[1:], f"../{_MORE[caution.slug]}")
+        source = short_citation(caution.source)
+        view = CautionView(caution.severity, WORDS[caution.severity], caution.text, source[:1].upper() + source[1:], f"../{MORE[caution.slug]}")
         found[section].append(view)
     return {section: tuple(views) for section, views in found.items()}
 

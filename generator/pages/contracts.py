@@ -8,7 +8,9 @@ from generator.charts.chart import Chart
 from generator.pages.account import Account
 from generator.pages.formatting import Cell
 from generator.pages.methods import Chapter
-from generator.pages.safety import Hazard
+from generator.pages.plan_contract import PlanSection
+from generator.pages.safety import Hazard, RuleView
+from generator.pages.sheet_contract import Liquor, SheetStep, Weighing
 from generator.sources import Source
 
 
@@ -98,24 +100,6 @@ class Day:
 
 
 @dataclass(frozen=True, slots=True)
-class GoodRow:
-    """One of the goods, hops or steps of the plan."""
-
-    name: str
-    amount: str
-    detail: str
-
-
-@dataclass(frozen=True, slots=True)
-class PlanView:
-    """The plan in short."""
-
-    goods: tuple[GoodRow, ...]
-    hops: tuple[GoodRow, ...]
-    steps: tuple[GoodRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class CauseRow:
     """One cause of a gap, or the whole of it."""
 
@@ -187,6 +171,8 @@ class BatchPage:
     shell: Shell
     heading: str
     under: str
+    sheet: Link
+    """The brew sheet."""
     statement: tuple[str, ...]
     summary: str
     facts: tuple[tuple[str, str, str], ...]
@@ -206,7 +192,7 @@ class BatchPage:
     fermentation_caption: tuple[str, str]
     fermentation_rows: tuple[FermentationRow, ...]
     fermentation_note: str
-    plan: PlanView
+    plan: PlanSection
     story: Markup
     tasting_notes: Markup
     scores: tuple[tuple[str, Cell, Cell], ...]
@@ -216,6 +202,37 @@ class BatchPage:
     assumptions: tuple[str, ...]
     files: tuple[Link, ...]
     neighbours: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPage:
+    """batches/<slug>-sheet.html."""
+
+    shell: Shell
+    heading: str
+    under: str
+    batch: Link
+    statement: str
+    clock: str
+    """What 0:00 is, and what the clock allows for."""
+    portions: int
+    goods: tuple[Weighing, ...]
+    grist: Cell | None
+    """All mashed goods, kg."""
+    portion: str
+    """kg in one portion of it, "" where there is one."""
+    hops: tuple[Weighing, ...]
+    yeast: str
+    liquors: tuple[Liquor, ...]
+    calibrated: str
+    """At which temperature the hydrometer is right."""
+    corrections: tuple[tuple[str, str], ...]
+    """°C of a sample, and the points to add."""
+    steps: tuple[SheetStep, ...]
+    free: tuple[tuple[str, str], ...]
+    """Tasks without a time on the clock: when, in the brewer's words, and what."""
+    events: tuple[tuple[str, str], ...]
+    """What was noted on the way: when, and what."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,6 +328,10 @@ class MethodsPage:
     under: str
     draws: str
     """How many draws the doubts are made of."""
+    fewer_draws: str
+    """How many those of predictions are made of."""
+    thinnest: str
+    """L of liquor per kg of grist that a way out keeps at least."""
     doubt_source: str
     chapters: tuple[Chapter, ...]
     sources: dict[str, Source]
@@ -324,12 +345,15 @@ class SafetyPage:
     heading: str
     under: str
     hazards: tuple[Hazard, ...]
+    rules: dict[str, tuple[RuleView, ...]]
+    """The rules of this journal about each hazard, by its anchor."""
     sources: dict[str, Source]
 
 
-Page = BatchPage | IndexPage | RecipePage | LessonsPage | MethodsPage | SafetyPage
+Page = BatchPage | SheetPage | IndexPage | RecipePage | LessonsPage | MethodsPage | SafetyPage
 TEMPLATES: dict[type, str] = {
     BatchPage: "pages/batch.html",
+    SheetPage: "pages/sheet.html",
     IndexPage: "pages/index.html",
     RecipePage: "pages/recipe.html",
     LessonsPage: "pages/lessons.html",

@@ -1,8 +1,10 @@
 """batches/<slug>.json: every figure of a batch, unrounded, for whoever wants to compute with it."""
 
 import json
+from dataclasses import asdict
 from typing import Any
 
+from generator.analysis.alternatives import Fit
 from generator.analysis.attribution import Attribution
 from generator.analysis.figures import Figure
 from generator.analysis.reconciliation import Reconciliation
@@ -33,6 +35,11 @@ def batch_json(report: Report) -> str:
         },
         "doubt_sources": {key: figure.doubt_sources for key, figure in report.figures.items() if figure.doubt_sources},
         "reconciliation": _reconciliation(report.weighed),
+        "contradictions": [
+            {"figure": one.key, "target": one.target, "predicted": one.prediction.value, "low": one.prediction.low, "high": one.prediction.high}
+            for one in report.contradictions
+        ],
+        "fit": _fit(report.fit),
         "cautions": [
             {"slug": caution.slug, "severity": caution.severity, "text": caution.text, "source": citation(caution.source)}
             for caution in report.cautions
@@ -66,6 +73,23 @@ def _reconciliation(found: Reconciliation | None) -> dict[str, Any] | None:
     }
 
 
+def _fit(fit: Fit | None) -> dict[str, Any] | None:
+    """The mash against its vessel; ways out only where it doesn't fit."""
+    if fit is None:
+        return None
+    ways = [{"name": way.name, "does": way.does, "why_not": way.why_not, "outcome": asdict(way.outcome) if way.outcome else None} for way in fit.ways]
+    at_once, in_portions = fit.while_adding
+    return {
+        "planned": asdict(fit.planned),
+        "capacity": fit.capacity,
+        "grain_capacity": fit.grain_capacity,
+        "excess": fit.excess,
+        "excess_grain": fit.excess_grain,
+        "while_adding": {"at_once": at_once, "in_portions": in_portions},
+        "ways": ways,
+    }
+
+
 def _figure(figure: Figure) -> dict[str, Any]:
     measured = figure.measured
     return {
@@ -74,6 +98,8 @@ def _figure(figure: Figure) -> dict[str, Any]:
         "plan": figure.plan,
         "plan_from": figure.expected.plan_from,
         "predicted": figure.expected.predicted,
+        "predicted_low": figure.prediction.low if figure.prediction else None,
+        "predicted_high": figure.prediction.high if figure.prediction else None,
         "measured": measured.value if measured else None,
         "low": measured.low if measured else None,
         "high": measured.high if measured else None,

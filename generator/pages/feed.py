@@ -6,7 +6,7 @@ from urllib.parse import quote, urlsplit
 from xml.etree import ElementTree
 
 from generator.analysis.report import Report
-from generator.pages.site_map import SiteMap, batch_path, title
+from generator.pages.site_map import SiteMap, batch_path, sheet_path, title
 from generator.pages.statement import summary
 
 _ATOM = "http://www.w3.org/2005/Atom"
@@ -46,9 +46,9 @@ def atom(site: SiteMap) -> str:
 
 
 def sitemap(site: SiteMap, pages: Iterable[str]) -> str:
-    """sitemap.xml of the given page paths; a batch page has the date of its newest reading."""
+    """sitemap.xml of the given page paths; a batch page and its sheet have the date of its newest reading."""
     base = site.settings.base_url.rstrip("/")
-    dates = {batch_path(report.batch.slug): changed(report) for report in site.reports}
+    dates = {path(report.batch.slug): changed(report) for report in site.reports for path in (batch_path, sheet_path)}
     root = ElementTree.Element("urlset", xmlns=_SITEMAP)
     for path in sorted(pages):
         url = ElementTree.SubElement(root, "url")

@@ -37,6 +37,11 @@ def fixed(value: float, places: int) -> str:
     return MINUS + text if value < 0 and float(text) else text
 
 
+def mass(kilograms: float) -> str:
+    """A mass as it is weighed: grams below one kilogram."""
+    return f"{kilograms * 1000.0:.0f} g" if kilograms < 0.9995 else f"{kilograms:.2f} kg"
+
+
 def signed(value: float, places: int) -> str:
     """A difference: its sign always shown, but for zero."""
     text = f"{abs(value):.{places}f}"

@@ -15,7 +15,8 @@ from generator.sources import SOURCES, Source
 
 SECTIONS = ("Formula", "Args", "Returns", "Valid", "Raises", "Source")
 _ORDER = (
-    "water", "sucrose", "hydrometer", "refractometer", "mash", "bitterness", "colour", "yeast", "ethanol", "beer", "carbonation",
+    "water", "sucrose", "hydrometer", "refractometer", "mash", "heat", "lauter", "remash", "bitterness", "isomerisation", "colour", "swatch",
+    "yeast", "fermentation", "series", "ethanol", "beer", "carbonation", "keg",
 )  # fmt: skip
 
 

@@ -2,27 +2,43 @@
 
 from generator.analysis.report import Report
 from generator.charts.chart import MINUS
-from generator.pages.contracts import GoodRow, PlanView
-from generator.pages.formatting import fixed
+from generator.pages import fit_view, stages_view
+from generator.pages.formatting import fixed, mass
+from generator.pages.plan_contract import GoodRow, PlanSection, Swatch
+from generator.planning.numbers import hop_bitterness
 from generator.records.models import Good, Hop, Plan
+from generator.science import colour, swatch
 
+GLASS = 5.0
+"""cm of beer that light passes through in a glass."""
 _ADDED = {"mash": "", "boil": "into the boil", "fermenter": "into the fermenter"}
 
 
-def plan_view(report: Report) -> PlanView:
-    """The plan of a batch as rows."""
+def plan_section(report: Report) -> PlanSection:
+    """The plan of a batch: its rows, whether it fits, and what came of each stage."""
     plan = report.batch.plan
     total = sum(good.mass for good in plan.grist if good.added == "mash")
-    return PlanView(
+    return PlanSection(
         tuple(_good(good, total) for good in plan.grist),
-        tuple(_hop(hop) for hop in plan.hops),
+        tuple(_hop(hop, hop_bitterness(report, hop)) for hop in plan.hops),
         tuple(_steps(plan, report)),
+        tuple(fit_view.contradiction(one) for one in report.contradictions),
+        tuple(fit_view.fit_sentences(report.fit)),
+        fit_view.way_rows(report.fit),
+        fit_view.closed_ways(report.fit),
+        stages_view.stage_rows(report),
+        _swatch(report),
     )
 
 
-def mass(kilograms: float) -> str:
-    """A mass as it is weighed: grams below one kilogram."""
-    return f"{kilograms * 1000.0:.0f} g" if kilograms < 0.9995 else f"{kilograms:.2f} kg"
+def _swatch(report: Report) -> Swatch | None:
+    """The colour as measured, else as planned."""
+    figure = report.figures["colour"]
+    ebc = figure.measured.value if figure.measured else figure.plan
+    if ebc is None:
+        return None
+    red, green, blue = (int(channel) for channel in swatch.srgb(ebc / colour.EBC_PER_SRM, GLASS))
+    return Swatch(red, green, blue, f"{fixed(ebc, 0)} EBC by the malts, seen through {GLASS:g} cm of clear beer; screens show dark beers too red.")
 
 
 def _good(good: Good, total: float) -> GoodRow:
@@ -30,7 +46,7 @@ def _good(good: Good, total: float) -> GoodRow:
     return GoodRow(good.name, mass(good.mass), share)
 
 
-def _hop(hop: Hop) -> GoodRow:
+def _hop(hop: Hop, bitterness: float | None) -> GoodRow:
     minutes = "" if hop.time is None else f"{hop.time:.0f} min"
     when = {
         "boil": f"{minutes} before the end" if hop.time else "at the end of the boil",
@@ -39,7 +55,7 @@ def _hop(hop: Hop) -> GoodRow:
         "fermenter": "into the fermenter",
     }[hop.added]
     alpha = "" if hop.alpha is None else f", {hop.alpha:.1f} % alpha"
-    return GoodRow(hop.name, mass(hop.mass), when + alpha)
+    return GoodRow(hop.name, mass(hop.mass), when + alpha, "" if bitterness is None else fixed(bitterness, 0))
 
 
 def _steps(plan: Plan, report: Report) -> list[GoodRow]:
@@ -48,11 +64,15 @@ def _steps(plan: Plan, report: Report) -> list[GoodRow]:
     if plan.liquor.mash is not None:
         heated = f"heated to {fixed(strike, 0)} °C" if strike is not None else ""
         rows.append(GoodRow("Mash liquor", f"{plan.liquor.mash:.1f} L", heated))
+    if plan.mash.portions > 1:
+        every = "" if plan.mash.interval is None else f"every {plan.mash.interval:.0f} min"
+        rows.append(GoodRow("Grain", f"{plan.mash.portions} portions", every))
     for number, rest in enumerate(plan.rest, 1):
         name = "Rest" if len(plan.rest) == 1 else f"Rest {number}"
         rows.append(GoodRow(name, "" if rest.duration is None else f"{rest.duration:.0f} min", f"at {fixed(rest.temperature, 0)} °C"))
     if plan.liquor.sparge > 0:
-        rows.append(GoodRow("Sparge liquor", f"{plan.liquor.sparge:.1f} L", ""))
+        hot = "" if plan.liquor.sparge_temperature is None else f"at {fixed(plan.liquor.sparge_temperature, 0)} °C"
+        rows.append(GoodRow("Sparge liquor", f"{plan.liquor.sparge:.1f} L", hot))
     if plan.boil.duration is not None:
         rows.append(GoodRow("Boil", f"{plan.boil.duration:.0f} min", ""))
     yeast = plan.yeast

@@ -1,9 +1,11 @@
 """The methods and the safety page."""
 
+from generator.analysis import prediction
+from generator.analysis.alternatives import THINNEST_BED
 from generator.analysis.doubt import DRAWS, SOURCE
 from generator.pages.contracts import MethodsPage, SafetyPage
 from generator.pages.methods import chapters, cited
-from generator.pages.safety import HAZARDS
+from generator.pages.safety import HAZARDS, rules
 from generator.pages.site_map import SiteMap
 from generator.sources import citation
 
@@ -15,6 +17,8 @@ def methods_page(site: SiteMap) -> MethodsPage:
         "Methods",
         "Every formula in words and symbols, with its range and its source",
         f"{DRAWS:,}",
+        f"{prediction.DRAWS:,}",
+        f"{THINNEST_BED:g}",
         citation(SOURCE),
         chapters(),
         cited(),
@@ -29,5 +33,6 @@ def safety_page(site: SiteMap) -> SafetyPage:
         "Safety",
         "What hurts people who brew. Local codes and licensed practice come first",
         HAZARDS,
+        {hazard.anchor: rules(hazard.anchor) for hazard in HAZARDS},
         {key: source for key, source in cited().items() if key in used},
     )

@@ -66,6 +66,11 @@ def batch_path(slug: str) -> str:
     return f"batches/{slug}.html"
 
 
+def sheet_path(slug: str) -> str:
+    """Path of a brew sheet."""
+    return f"batches/{slug}-sheet.html"
+
+
 def href(path: str) -> str:
     """A path as a link from the site's root."""
     return quote(path)

@@ -16,8 +16,8 @@ OF_NOTES = {"of-notes", "right", "center", "scroll", "photo", "footnotes"}
 """Made by the notes of some journals."""
 WITHOUT_RULE = {"footnote-ref", "footnote-item", "footnote-backref", "timeline", "plain"}
 """Names only."""
-TO_COME = {"sheet", "steps", "say", "entries", "blank", "lines", "two", "plate", "swatch", "colour"}
-"""Styled already: the sheet to write on, pictures, the swatch."""
+TO_COME = {"plate"}
+"""Styled already: pictures."""
 TEXTS = ("ink", "quiet", "blue", "rubric", "moss")
 GRAPHICS = ("ink", "quiet", "blue", "rubric", "moss")
 

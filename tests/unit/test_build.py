@@ -164,7 +164,8 @@ def test_pages_of_a_renamed_batch_vanish(place: Path) -> None:
     (place / "journal" / BATCH).rename(place / "journal" / "2026-02-14-porter")
     build(place / "journal", site)
     after = set(content(site))
-    assert {path for path in before if BATCH in path} == {f"batches/{BATCH}.html", f"batches/{BATCH}.json", f"batches/{BATCH}/plan.toml"}
+    pages = {f"batches/{BATCH}.html", f"batches/{BATCH}-sheet.html", f"batches/{BATCH}.json", f"batches/{BATCH}/plan.toml"}
+    assert {path for path in before if BATCH in path} == pages
     assert after == {path.replace(BATCH, "2026-02-14-porter") for path in before}
     assert not (site / "batches" / BATCH).exists()
     assert is_whole(site)

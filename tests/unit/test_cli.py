@@ -183,7 +183,7 @@ def test_unknown_command(word: str, meant: str | None, journal: Path, tmp_path: 
     before = tree(tmp_path)
     result = call(word, journal)
     assert (result.exit_code, result.stdout) == (2, "")
-    assert f"no command '{word}'; " + (f"did you mean '{meant}'?" if meant else "expected one of build, check, help") in result.stderr
+    assert f"no command '{word}'; " + (f"did you mean '{meant}'?" if meant else "expected one of build, check, help, plan") in result.stderr
     assert tree(tmp_path) == before
 
 

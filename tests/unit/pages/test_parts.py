@@ -11,8 +11,9 @@ from jinja2 import UndefinedError
 from generator.analysis.timeline import Fermentation, Point
 from generator.charts.views import Bar
 from generator.pages import fermentation_view, ledger_view
+from generator.pages.formatting import mass
 from generator.pages.formula import formula
-from generator.pages.plan_rows import mass, plan_view
+from generator.pages.plan_rows import plan_section
 from generator.pages.render import drawing, environment
 from generator.pages.timeline_view import days
 from tests.unit.pages.support import reports
@@ -95,7 +96,7 @@ def test_a_logger_in_words() -> None:
 
 def test_the_plan_in_rows() -> None:
     """Shares of the mash, where each hop goes, the day in order; a minus is a minus."""
-    plan = plan_view(reports()["2026-07-11-long-rope-2"])
+    plan = plan_section(reports()["2026-07-11-long-rope-2"])
     assert [row.detail for row in plan.goods] == ["94 %", "6 %", "into the boil"]
     assert plan.hops[0].detail == "60 min before the end, 5.6 % alpha"
     assert [row.name for row in plan.steps][:5] == ["Mash liquor", "Rest 1", "Rest 2", "Sparge liquor", "Boil"]
