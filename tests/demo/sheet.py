@@ -1,6 +1,6 @@
 """A plan as the scenarios state it, and its plan.toml."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from datetime import date
 
 Value = str | float | date | tuple[str, ...] | bool
@@ -28,6 +28,8 @@ class Hop:
     time: str = ""
     added: str = ""
     temperature: str = ""
+    when: str = ""
+    """Of hops in the fermenter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ class Sheet:
     tasks: tuple[tuple[str, str], ...]
     """When and what."""
     package: dict[str, str]
+    mash: dict[str, Value] = field(default_factory=dict)
+    """Portions of the grain and the time between them; no table where it goes in at once."""
 
     def toml(self) -> str:
         """Return plan.toml."""
@@ -53,6 +57,7 @@ class Sheet:
             _table("[batch]", self.batch),
             _table("[target]", self.target),
             *(_table("[[grist]]", _filled(good)) for good in self.grist),
+            *([_table("[mash]", self.mash)] if self.mash else []),
             _table("[liquor]", dict(self.liquor)),
             *(_table("[[rest]]", {"temperature": celsius, "duration": time}) for celsius, time in self.rests),
             _table("[boil]", {"duration": self.boil}),
@@ -65,7 +70,7 @@ class Sheet:
 
 
 def _filled(row: Good | Hop) -> dict[str, Value]:
-    values = {field.name: getattr(row, field.name) for field in fields(row)}
+    values = {column.name: getattr(row, column.name) for column in fields(row)}
     return {name: value for name, value in values.items() if value != ""}
 
 

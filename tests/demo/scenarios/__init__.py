@@ -1,4 +1,4 @@
-"""The eleven demo batches, by recipe."""
+"""The twelve demo batches, by recipe."""
 
 from tests.demo.scenario import Scenario
 from tests.demo.scenarios import far_bank, fog_bell, halfpenny_toll, long_rope, low_cable

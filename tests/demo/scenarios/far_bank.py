@@ -31,23 +31,23 @@ _FIRST = Sheet(
         Good("Wheat malt", "450 g", "83 %", "4 EBC"),
         Good("Pale caramel malt", "200 g", "76 %", "30 EBC"),
     ),
-    liquor={"mash": "19 L", "sparge": "10 L", "grain_temperature": "14 °C"},
+    liquor={"mash": "19 L", "sparge": "10 L", "sparge_temperature": "76 °C", "grain_temperature": "14 °C"},
     rests=(("65 °C", "60 min"), ("76 °C", "10 min")),
     boil="60 min",
     hops=(
         Hop("Cascade", "20 g", "6.1 %", added="first wort"),
         Hop("Cascade", "30 g", "6.1 %", "10 min"),
         Hop("Centennial", "50 g", "9.4 %", "30 min", added="stand", temperature="80 °C"),
-        Hop("Cascade", "60 g", "6.1 %", added="fermenter"),
-        Hop("Centennial", "40 g", "9.4 %", added="fermenter"),
+        Hop("Cascade", "60 g", "6.1 %", added="fermenter", when="pitch + 7 d"),
+        Hop("Centennial", "40 g", "9.4 %", added="fermenter", when="pitch + 7 d"),
     ),
     yeast={"name": "American ale yeast, two packets, dry", "attenuation": "78 %", "cells": "230e9", "temperature": "18 °C"},
     tasks=(
         ("mash + 15 min", "Mash pH from a cooled sample"),
         ("boil - 10 min", "Kettle finings, half a tablet"),
-        ("pitch + 7 d", "Dry hops, no more opening after that"),
+        ("pitch + 8 d", "No more opening; read again before bottling"),
     ),
-    package={"method": "bottle", "sugar": "dextrose", "temperature": "20 °C"},
+    package={"method": "bottle", "sugar": "dextrose", "temperature": "20 °C", "when": "pitch + 14 d"},
 )
 _SECOND = Sheet(
     batch={
@@ -79,11 +79,11 @@ _SECOND = Sheet(
         Hop("Cascade", "0.75 oz", "6.1 %", added="first wort"),
         Hop("Cascade", "1 oz", "6.1 %", "10 min"),
         Hop("Centennial", "1.75 oz", "9.4 %", "30 min", added="stand", temperature="176 °F"),
-        Hop("Cascade", "2 oz", "6.1 %", added="fermenter"),
+        Hop("Cascade", "2 oz", "6.1 %", added="fermenter", when="pitch + 6 d"),
     ),
     yeast={"name": "American ale yeast, two packets, dry", "attenuation": "77 %", "cells": "230e9", "temperature": "66 °F"},
-    tasks=(("boil - 10 min", "Kettle finings, half a tablet"), ("pitch + 6 d", "Dry hops")),
-    package={"method": "bottle", "sugar": "dextrose", "temperature": "70 °F"},
+    tasks=(("boil - 10 min", "Kettle finings, half a tablet"),),
+    package={"method": "bottle", "sugar": "dextrose", "temperature": "70 °F", "when": "pitch + 15 d"},
 )
 
 _HIDDEN_1 = Hidden(

@@ -1,4 +1,4 @@
-"""Fog Bell: a strong stout that fills the basket, brewed three times and planned a fourth."""
+"""Fog Bell: a strong stout that fills the basket, brewed three times, planned a fourth and dreamt of a fifth."""
 
 from dataclasses import replace
 from datetime import date
@@ -10,7 +10,7 @@ from tests.demo.sheet import Good, Hop, Sheet
 from tests.demo.truth import Hidden, Phase
 
 _STYLE = Style(columns=("time", "stage", "what", "value", "unit", "at", "note"))
-_PACKAGE = {"method": "bottle", "sugar": "dextrose", "temperature": "20 °C"}
+_PACKAGE = {"method": "bottle", "sugar": "dextrose", "temperature": "20 °C", "when": "pitch + 28 d"}
 _PH_TASK = ("mash + 15 min", "Mash pH from a cooled sample; lactic acid at hand")
 _FINING_TASK = ("boil - 10 min", "Kettle finings, half a tablet")
 
@@ -46,7 +46,7 @@ _FIRST = Sheet(
         "carbonation": "2.1 vol",
     },
     grist=_grist("6.3 kg", "1.0 kg", "500 g", "450 g"),
-    liquor={"mash": "24.5 L", "sparge": "6 L", "grain_temperature": "14 °C"},
+    liquor={"mash": "24.5 L", "sparge": "6 L", "sparge_temperature": "76 °C", "grain_temperature": "14 °C"},
     rests=(("66 °C", "60 min"), ("76 °C", "10 min")),
     boil="90 min",
     hops=(Hop("Challenger", "75 g", "7.4 %", "75 min"), Hop("East Kent Goldings", "40 g", "5.2 %", "15 min")),
@@ -57,7 +57,7 @@ _FIRST = Sheet(
         "temperature": "18 °C",
     },
     tasks=(_PH_TASK, _FINING_TASK, ("pitch + 14 d", "Raise to 20 °C if it still moves")),
-    package=_PACKAGE,
+    package={**_PACKAGE, "when": "pitch + 35 d"},
 )
 _SECOND = replace(
     _FIRST,
@@ -80,7 +80,8 @@ _SECOND = replace(
         "carbonation": "2.1 vol",
     },
     grist=_grist("5.9 kg", "700 g", "500 g", "450 g"),
-    liquor={"mash": "22 L", "sparge": "9 L", "grain_temperature": "12 °C"},
+    mash={"portions": 3, "interval": "5 min"},
+    liquor={"mash": "22 L", "sparge": "9 L", "sparge_temperature": "76 °C", "grain_temperature": "12 °C"},
     rests=(("66 °C", "75 min"), ("76 °C", "15 min")),
     boil="120 min",
     hops=(Hop("Challenger", "70 g", "7.4 %", "75 min"), Hop("East Kent Goldings", "40 g", "5.2 %", "15 min")),
@@ -91,6 +92,7 @@ _SECOND = replace(
         "temperature": "18 °C",
     },
     tasks=(_PH_TASK, _FINING_TASK),
+    package=_PACKAGE,
 )
 _THIRD = replace(
     _SECOND,
@@ -105,7 +107,8 @@ _THIRD = replace(
     },
     target={**_SECOND.target, "volume": "17 L", "conversion_efficiency": "93 %"},
     grist=_grist("6.1 kg", "700 g", "450 g", "500 g"),
-    liquor={"mash": "22 L", "sparge": "10 L", "grain_temperature": "15 °C"},
+    mash={"portions": 4, "interval": "4 min"},
+    liquor={"mash": "22 L", "sparge": "10 L", "sparge_temperature": "77 °C", "grain_temperature": "15 °C"},
     rests=(("66 °C", "90 min"), ("76 °C", "15 min")),
     hops=(Hop("Challenger", "72 g", "7.1 %", "75 min"), Hop("East Kent Goldings", "40 g", "5.5 %", "15 min")),
     yeast={"name": "English ale yeast, slurry of the bitter", "attenuation": "74 %", "cells": "340e9", "temperature": "18 °C"},
@@ -130,11 +133,33 @@ _FOURTH = replace(
     },
     target={**_THIRD.target, "original_gravity": "1.096"},
     grist=_grist("6.8 kg", "", "450 g", "500 g"),
-    liquor={"mash": "22 L", "sparge": "10 L", "grain_temperature": "12 °C"},
+    liquor={"mash": "22 L", "sparge": "10 L", "sparge_temperature": "77 °C", "grain_temperature": "12 °C"},
     yeast={
         "name": "English ale yeast, slurry of a bitter still to be brewed",
         "attenuation": "74 %",
         "cells": "340e9",
+        "temperature": "18 °C",
+    },
+)
+_FIFTH = replace(
+    _FOURTH,
+    batch={
+        "recipe": "Fog Bell",
+        "title": "Fog Bell, fifth",
+        "brewed": date(2027, 2, 13),
+        "brewhouse": "ferry-house",
+        "follows": "2026-12-12-fog-bell-4",
+        "summary": "All the liquor in the mash and no sparge. It is three litres more than the vessel holds.",
+        "tags": ("stout", "strong", "keeping beer", "no sparge"),
+    },
+    grist=_grist("7.3 kg", "", "500 g", "550 g"),
+    liquor={"mash": "34 L", "sparge": "0 L", "grain_temperature": "10 °C"},
+    boil="150 min",
+    hops=(Hop("Challenger", "75 g", "7.1 %", "75 min"), Hop("East Kent Goldings", "40 g", "5.5 %", "15 min")),
+    yeast={
+        "name": "English ale yeast, two packets, dry",
+        "attenuation": "74 %",
+        "cells": "400e9",
         "temperature": "18 °C",
     },
 )
@@ -252,4 +277,5 @@ BATCHES = (
     Scenario("2026-02-21-fog-bell-2", Plan(_SECOND), _HIDDEN_2, _ROWS_2, _STYLE, seed=20260221),
     Scenario("2026-10-10-fog-bell-3", Plan(_THIRD), _HIDDEN_3, _ROWS_3, _STYLE, seed=20261010),
     Scenario("2026-12-12-fog-bell-4", Plan(_FOURTH)),
+    Scenario("2027-02-13-fog-bell-5", Plan(_FIFTH)),
 )

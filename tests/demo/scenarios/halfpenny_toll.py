@@ -9,7 +9,7 @@ from tests.demo.scenario import Scenario, at
 from tests.demo.sheet import Good, Hop, Sheet
 from tests.demo.truth import Hidden, Phase
 
-_PACKAGE = {"method": "bottle", "sugar": "sucrose", "temperature": "19 °C"}
+_PACKAGE = {"method": "bottle", "sugar": "sucrose", "temperature": "19 °C", "when": "pitch + 14 d"}
 
 _FIRST = Sheet(
     batch={
@@ -33,7 +33,7 @@ _FIRST = Sheet(
         Good("Crystal malt 150 EBC", "300 g", "74 %", "150 EBC"),
         Good("Amber malt", "200 g", "75 %", "60 EBC"),
     ),
-    liquor={"mash": "18 L", "sparge": "11 L", "grain_temperature": "17 °C"},
+    liquor={"mash": "18 L", "sparge": "11 L", "sparge_temperature": "76 °C", "grain_temperature": "17 °C"},
     rests=(("67 °C", "60 min"),),
     boil="60 min",
     hops=(
@@ -57,13 +57,13 @@ _SECOND = replace(
         "tags": ("bitter", "everyday"),
     },
     target={**_FIRST.target, "original_gravity": "1.042"},
-    liquor={"mash": "18 L", "sparge": "12 L", "grain_temperature": "19 °C"},
+    liquor={"mash": "18 L", "sparge": "12 L", "sparge_temperature": "76 °C", "grain_temperature": "19 °C"},
     hops=(
         Hop("Fuggles", "35 g", "4.6 %", "60 min"),
         Hop("East Kent Goldings", "25 g", "5.5 %", "15 min"),
         Hop("East Kent Goldings", "25 g", "5.5 %", "2 min"),
     ),
-    package={"method": "bottle", "sugar": "sucrose", "temperature": "20 °C"},
+    package={"method": "bottle", "sugar": "sucrose", "temperature": "20 °C", "when": "pitch + 14 d"},
 )
 
 _HIDDEN_1 = Hidden(

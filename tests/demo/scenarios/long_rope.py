@@ -31,7 +31,7 @@ _FIRST = Sheet(
         Good("Wheat malt", "300 g", "83 %", "4 EBC"),
         Good("White sugar", "900 g", "100 %", "0 EBC", moisture="0 %", added="boil"),
     ),
-    liquor={"mash": "19 L", "sparge": "9 L", "grain_temperature": "17 °C"},
+    liquor={"mash": "19 L", "sparge": "9 L", "sparge_temperature": "76 °C", "grain_temperature": "17 °C"},
     rests=(("64 °C", "75 min"), ("76 °C", "10 min")),
     boil="75 min",
     hops=(Hop("Hallertau Tradition", "45 g", "5.6 %", "60 min"), Hop("Saaz", "30 g", "3.4 %", "10 min")),
@@ -41,7 +41,14 @@ _FIRST = Sheet(
         ("boil - 15 min", "Sugar in, stirring, flame down"),
         ("pitch + 3 d", "Let it rise to 24 °C by itself"),
     ),
-    package={"method": "bottle", "sugar": "sucrose", "temperature": "23 °C"},
+    package={
+        "method": "bottle",
+        "sugar": "sucrose",
+        "temperature": "23 °C",
+        "when": "pitch + 21 d",
+        "storage": "16 °C",
+        "bottle_volumes": "3.5 vol",
+    },
 )
 _SECOND = replace(
     _FIRST,
@@ -56,7 +63,7 @@ _SECOND = replace(
     },
     target={**_FIRST.target, "original_gravity": "1.080", "final_gravity": "1.012"},
     grist=(*_FIRST.grist[:2], replace(_FIRST.grist[2], mass="1.0 kg")),
-    liquor={"mash": "19 L", "sparge": "9 L", "grain_temperature": "22 °C"},
+    liquor={"mash": "19 L", "sparge": "9 L", "sparge_temperature": "76 °C", "grain_temperature": "22 °C"},
     yeast={"name": "Belgian strong ale yeast, slurry of the first", "attenuation": "84 %", "cells": "200e9", "temperature": "20 °C"},
 )
 

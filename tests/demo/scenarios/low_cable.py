@@ -16,6 +16,7 @@ _PLAN = Sheet(
         "brewhouse": "ferry-house",
         "summary": "A dark lager while the engine room is cold enough to keep one.",
         "tags": ("lager", "dark", "cold"),
+        "allergens": ("fish",),
     },
     target={
         "volume": "20 L",
@@ -31,18 +32,26 @@ _PLAN = Sheet(
         Good("Caramel malt 100 EBC", "200 g", "75 %", "100 EBC"),
         Good("Husked black malt", "100 g", "66 %", "1200 EBC"),
     ),
-    liquor={"mash": "20.5 L", "sparge": "10 L", "grain_temperature": "9 °C"},
+    liquor={"mash": "20.5 L", "sparge": "10 L", "sparge_temperature": "76 °C", "grain_temperature": "9 °C"},
     rests=(("55 °C", "10 min"), ("63 °C", "35 min"), ("72 °C", "30 min"), ("77 °C", "5 min")),
     boil="90 min",
     hops=(Hop("Saaz", "50 g", "3.6 %", "75 min"), Hop("Saaz", "30 g", "3.6 %", "20 min")),
-    yeast={"name": "Lager yeast, starter of four litres, poured off", "attenuation": "75 %", "cells": "380e9", "temperature": "10 °C"},
+    yeast={
+        "name": "Lager yeast, starter of four litres, poured off",
+        "attenuation": "75 %",
+        "forced_gravity": "3.4 °P",
+        "cells": "380e9",
+        "temperature": "10 °C",
+        "wait": "18 h",
+    },
     tasks=(
         ("mash + 20 min", "Mash pH from a cooled sample"),
         ("boil - 10 min", "Kettle finings, half a tablet"),
         ("pitch + 9 d", "Raise to 14 °C for the diacetyl, three days"),
         ("pitch + 13 d", "A degree a day down to 2 °C"),
+        ("pitch + 42 d", "Isinglass, stirred into a litre of the cold beer first"),
     ),
-    package={"method": "keg", "temperature": "14 °C"},
+    package={"method": "keg", "temperature": "14 °C", "when": "pitch + 49 d", "storage": "4 °C", "keg_pressure": "7 bar"},
 )
 
 _HIDDEN = Hidden(
