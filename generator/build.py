@@ -63,7 +63,7 @@ def build(root: Path, out: Path, step: Step = _silent) -> Built:
     journal = check(root)
     with claimed(out) as publish:
         with step("Computing", len(journal.batches)) as done:
-            reports = [_done(report(batch), done) for batch in journal.batches]
+            reports = [_done(report(batch, journal.settings), done) for batch in journal.batches]
         site = SiteMap(journal.settings, order(reports))
         with step("Drawing and writing", len(reports)) as done:
             files = dict(_files(site, done))

@@ -2,22 +2,27 @@
 
 from dataclasses import dataclass
 
-from generator.analysis import attribution, figures, ledger
+from generator.analysis import attribution, cellar_ledger, figures, ledger, packaging, tasting
 from generator.analysis.alternatives import Fit, fit
 from generator.analysis.assumptions import assumptions
 from generator.analysis.attribution import Why
 from generator.analysis.cautions import Caution, Facts, cautions
+from generator.analysis.cellar_ledger import CellarLedger
+from generator.analysis.course import Course, course
 from generator.analysis.doubt import Estimate, together
 from generator.analysis.figures import Figure
 from generator.analysis.ledger import Ledger
 from generator.analysis.measured import Measured
+from generator.analysis.packaging import Packaging
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
 from generator.analysis.planned import Planned
 from generator.analysis.prediction import Contradiction, contradictions
 from generator.analysis.reconciliation import Reconciliation, reconciliation
+from generator.analysis.tasting import Serving, Tasting
 from generator.analysis.timeline import Entry, Fermentation, PlainCorrections, fermentation, timeline
 from generator.errors import Problem
 from generator.records.journal import BatchRecord
+from generator.records.models import JournalSettings
 from generator.records.readings import Reading
 from generator.records.vocabulary import READINGS
 from generator.science import refractometer, sucrose
@@ -46,6 +51,14 @@ class Report:
     assumptions: tuple[str, ...]
     timeline: tuple[Entry, ...]
     fermentation: Fermentation | None
+    course: Course | None
+    """The fermentation understood; None without gravities in it."""
+    packaged: Packaging
+    cellar: CellarLedger
+    """Where the extract of the fermenter went."""
+    tastings: Tasting
+    serving: Serving | None
+    """What a glass holds, where the journal says how large it is."""
     tasting: dict[str, float]
     """Scores by name, of the latest tasting; empty where none was written."""
 
@@ -87,28 +100,36 @@ def _computable(plain: PlainCorrections, row: Reading, view: PlanView) -> bool:
     return sg is not None and float(sucrose.extract_from_sg(sg)) <= HIGHEST_EXTRACT
 
 
-def report(batch: BatchRecord) -> Report:
-    """Understand one batch. Its gravities must be computable: see `problems`."""
+def report(batch: BatchRecord, settings: JournalSettings | None = None) -> Report:
+    """Understand one batch. Its gravities must be computable: see `problems`.
+
+    Args:
+        batch: as recorded.
+        settings: of its journal, which say how large a glass is.
+    """
     view = PlanView(batch.plan, batch.brewhouse or DEFAULT_BREWHOUSE)
     planned = Planned(view)
     measured = Measured(view, batch.readings) if batch.readings else None
-    known, books, causes = _understood(planned, measured)
+    known, books, causes, packed, cellar = _understood(planned, measured)
+    glass = (settings.serving, settings.standard_drink) if settings else (None, None)
     weighed = reconciliation(measured)
     return Report(
         batch, view, known, books, causes, fit(planned), contradictions(_targets(known), _predictions(known)), weighed,
         cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
-        timeline(batch, measured), fermentation(batch, measured), _tasting(measured),
+        timeline(batch, measured), fermentation(batch, measured), course(batch, view, measured), packed, cellar,
+        tasting.tasting(batch), tasting.serving(measured, *glass), _tasting(measured),
     )  # fmt: skip
 
 
-def _understood(planned: Planned, measured: Measured | None) -> tuple[dict[str, Figure], Ledger, Why]:
-    """Figures, ledger and causes, with all their doubts weighed at once."""
+def _understood(planned: Planned, measured: Measured | None) -> tuple[dict[str, Figure], Ledger, Why, Packaging, CellarLedger]:
+    """Figures, ledgers, causes and package, with all their doubts weighed at once."""
     if measured is None:
-        return figures.figures(planned, None), Ledger(), Why()
-    asked = [part.asking(planned, measured) for part in (figures, ledger, attribution)]
-    known, books, causes = together(measured.sampler, *asked)
-    return known, books, causes
+        nothing = packaging.packaged(planned, None), cellar_ledger.cellar_ledger(planned, None)
+        return figures.figures(planned, None), Ledger(), Why(), *nothing
+    parts = (figures, ledger, attribution, packaging, cellar_ledger)
+    known, books, causes, packed, cellar = together(measured.sampler, *(part.asking(planned, measured) for part in parts))
+    return known, books, causes, packed, cellar
 
 
 def _targets(known: dict[str, Figure]) -> dict[str, float]:

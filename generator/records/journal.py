@@ -144,7 +144,8 @@ def _batch(reader: Reader, folder: Path, brewer: str, houses: Brewhouses | None)
         reader.problem(folder / "plan.toml", 1, f"'{shown(folder.name)}' can't name a page", "expected letters, digits, - and _", "folder-name")
     planned = read_plan(reader, folder / "plan.toml")
     rows = readings.read(reader, folder / "readings.csv") if reader.exists(folder / "readings.csv") else ()
-    log = gravity_log.read(reader, folder / "gravity-log.csv") if reader.exists(folder / "gravity-log.csv") else ()
+    brewed = planned[0].batch.brewed if planned else None
+    log = gravity_log.read(reader, folder / "gravity-log.csv", brewed) if reader.exists(folder / "gravity-log.csv") else ()
     story = notes.read(reader, folder / "notes.md") if reader.exists(folder / "notes.md") else NO_NOTES
     reader.entries(folder / "photos")
     if planned is None:
