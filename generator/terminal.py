@@ -192,7 +192,7 @@ def _cautions(standing: Sequence[Caution], gone: Sequence[Caution], before: Sequ
 
 def _judgement(report: Report) -> Iterator[RenderableType]:
     """Whether the plan agrees with itself and fits its vessel, and what would make it fit."""
-    sentences = [*map(fit_view.contradiction, report.contradictions), *fit_view.fit_sentences(report.fit)]
+    sentences = [*map(fit_view.contradiction, report.contradictions), *fit_view.fit_sentences(report.fit), *fit_view.liquor_sentences(report.liquor)]
     if sentences:
         yield Text("\n".join(sentences))
     rows = fit_view.way_rows(report.fit)

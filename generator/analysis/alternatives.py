@@ -178,7 +178,7 @@ class _Balance:
             ("Less grist", self.less_grist),
             ("A smaller batch", self.smaller_batch),
             ("Liquor held back", self.liquor_held_back),
-            ("Two mashes, one in the other's wort", self.two_mashes),
+            ("Two mashes, one in the other’s wort", self.two_mashes),
             ("A longer boil", self.longer_boil),
         ):
             try:

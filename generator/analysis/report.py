@@ -12,6 +12,7 @@ from generator.analysis.course import Course, course
 from generator.analysis.doubt import Estimate, together
 from generator.analysis.figures import Figure
 from generator.analysis.ledger import Ledger
+from generator.analysis.liquor import LiquorBalance, liquor_balance
 from generator.analysis.measured import Measured
 from generator.analysis.packaging import Packaging
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView, sg_of
@@ -43,6 +44,8 @@ class Report:
     """The gaps to the plan and their causes."""
     fit: Fit | None
     """The mash against its vessel; None where the plan doesn't tell."""
+    liquor: LiquorBalance | None
+    """The litres of the plan, from the liquor to the fermenter."""
     contradictions: tuple[Contradiction, ...]
     """Targets that the rest of the plan doesn't lead to."""
     weighed: Reconciliation | None
@@ -114,7 +117,7 @@ def report(batch: BatchRecord, settings: JournalSettings | None = None) -> Repor
     glass = (settings.serving, settings.standard_drink) if settings else (None, None)
     weighed = reconciliation(measured)
     return Report(
-        batch, view, known, books, causes, fit(planned), contradictions(_targets(known), _predictions(known)), weighed,
+        batch, view, known, books, causes, fit(planned), liquor_balance(planned), contradictions(_targets(known), _predictions(known)), weighed,
         cautions(Facts(batch, view, known, weighed)),
         assumptions(batch, view, measured, _boil_gravity(known)),
         timeline(batch, measured), fermentation(batch, measured), course(batch, view, measured), packed, cellar,

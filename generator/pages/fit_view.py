@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator
 
-from generator.analysis.alternatives import Fit, WayOut
+from generator.analysis.alternatives import THINNEST_BED, Fit, WayOut
 from generator.analysis.catalogue import BY_KEY
+from generator.analysis.liquor import LiquorBalance
 from generator.analysis.prediction import Contradiction
 from generator.pages.formatting import BLANK, cell, fixed, places_for
-from generator.pages.plan_contract import WayRow
+from generator.pages.plan_contract import GoodRow, WayRow
 
 _TARGETS = {
     "post_boil_volume": "volume after the boil", "pre_boil_volume": "volume before the boil", "fermenter_volume": "volume",
@@ -46,6 +47,37 @@ def fit_sentences(fit: Fit | None) -> Iterator[str]:
             yield f"{stands}; even in the plan’s portions up to {in_portions:.1f} L, so stir each one in slowly."
         else:
             yield f"{stands}; in the plan’s portions it stays below {in_portions:.1f} L."
+
+
+def liquor_sentences(liquor: LiquorBalance | None) -> Iterator[str]:
+    """Whether the liquor gives the volume before the boil, and whether the mash can be stirred."""
+    if liquor is None:
+        return
+    if not liquor.agrees:
+        short = liquor.missing > 0.0
+        amount = f"{abs(liquor.missing):.1f} L {'less' if short else 'more'}"
+        todo = "sparge with that much more" if short else "leave that much out"
+        yield f"The liquor gives {liquor.run_off:.1f} L before the boil, {amount} than the plan wants: {todo}."
+    if liquor.bed < THINNEST_BED:
+        yield f"Only {liquor.bed:.1f} L of liquor for each kg of grist stand above the dead space: hard to stir and to recirculate."
+
+
+def liquor_rows(liquor: LiquorBalance | None) -> tuple[GoodRow, ...]:
+    """The litres from the liquor to the fermenter, each with what it is."""
+    if liquor is None:
+        return ()
+    hot = "" if liquor.strike is None else f"{liquor.strike:.1f} L when it is hot"
+    kept = f"the drained grain keeps {liquor.retained:.1f} L of wort; malt and extract give back the rest"
+    rows = [
+        ("Mash liquor", liquor.mash, hot),
+        ("Sparge liquor", liquor.sparge, ""),
+        ("Not coming back", -(liquor.mash + liquor.sparge - liquor.run_off), kept),
+        ("Before the boil", liquor.run_off, f"planned {liquor.pre_boil:.1f} L"),
+        ("Evaporated", -liquor.evaporated, ""),
+        ("Left in kettle and hoses", -liquor.losses, ""),
+        ("Into the fermenter", liquor.run_off - liquor.evaporated - liquor.losses, f"planned {liquor.fermenter:.1f} L"),
+    ]
+    return tuple(GoodRow(name, f"{fixed(litres, 1)} L", detail) for name, litres, detail in rows if litres or detail)
 
 
 def way_rows(fit: Fit | None) -> tuple[WayRow, ...]:

@@ -13,7 +13,22 @@ _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Su
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _ORDINALS = ("", "First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth", "Ninth", "Tenth", "Eleventh", "Twelfth")
 _MOST_DECIMALS = {"SG": 4, "kg": 3, "L": 2, "%": 1, "°P": 2, "% vol": 2, "% mass": 2, "vol": 2, "g": 1, "°C": 1, "IBU": 0, "EBC": 0, "L/h": 2}
-_PLAIN_DECIMALS = {"SG": 3, "kg": 2, "L": 1, "%": 1, "°P": 1, "% vol": 1, "% mass": 1, "vol": 1, "g": 0, "IBU": 0, "EBC": 0, "kJ/100 mL": 0, "°C": 1}
+_PLAIN_DECIMALS = {
+    "": 0,
+    "SG": 3,
+    "kg": 2,
+    "L": 1,
+    "%": 1,
+    "°P": 1,
+    "% vol": 1,
+    "% mass": 1,
+    "vol": 1,
+    "g": 0,
+    "IBU": 0,
+    "EBC": 0,
+    "kJ/100 mL": 0,
+    "°C": 1,
+}
 
 
 def places_for(half_width: float | None, unit: str) -> int:

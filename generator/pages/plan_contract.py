@@ -59,6 +59,8 @@ class PlanSection:
     steps: tuple[GoodRow, ...]
     contradictions: tuple[str, ...]
     fit: tuple[str, ...]
+    liquor: tuple[GoodRow, ...]
+    """Litres from the liquor to the fermenter."""
     ways: tuple[WayRow, ...]
     closed: tuple[tuple[str, str], ...]
     """Ways that are none here, with the reason."""

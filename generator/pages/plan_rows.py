@@ -23,7 +23,8 @@ def plan_section(report: Report) -> PlanSection:
         tuple(_hop(hop, hop_bitterness(report, hop)) for hop in plan.hops),
         tuple(_steps(plan, report)),
         tuple(fit_view.contradiction(one) for one in report.contradictions),
-        tuple(fit_view.fit_sentences(report.fit)),
+        (*fit_view.fit_sentences(report.fit), *fit_view.liquor_sentences(report.liquor)),
+        fit_view.liquor_rows(report.liquor),
         fit_view.way_rows(report.fit),
         fit_view.closed_ways(report.fit),
         stages_view.stage_rows(report),
@@ -52,10 +53,15 @@ def _hop(hop: Hop, bitterness: float | None) -> GoodRow:
         "boil": f"{minutes} before the end" if hop.time else "at the end of the boil",
         "first wort": "into the first wort",
         "stand": f"stand of {minutes} at {fixed(hop.temperature or 0.0, 0)} °C",
-        "fermenter": "into the fermenter",
+        "fermenter": "into the fermenter" + (f", {_clocked(hop.when)}" if hop.when else ""),
     }[hop.added]
     alpha = "" if hop.alpha is None else f", {hop.alpha:.1f} % alpha"
     return GoodRow(hop.name, mass(hop.mass), when + alpha, "" if bitterness is None else fixed(bitterness, 0))
+
+
+def _clocked(when: str) -> str:
+    """A time as written, its hyphen a minus."""
+    return when.replace(" - ", f" {MINUS} ")
 
 
 def _steps(plan: Plan, report: Report) -> list[GoodRow]:
@@ -80,5 +86,5 @@ def _steps(plan: Plan, report: Report) -> list[GoodRow]:
         cells = "" if yeast.cells is None else f"{yeast.cells / 1e9:.0f} billion cells"
         at = "" if yeast.temperature is None else f"at {fixed(yeast.temperature, 0)} °C"
         rows.append(GoodRow(yeast.name, cells, at))
-    rows += [GoodRow(task.text, "", task.when.replace(" - ", f" {MINUS} ")) for task in plan.task]
+    rows += [GoodRow(task.text, "", _clocked(task.when)) for task in plan.task]
     return rows

@@ -93,13 +93,18 @@ class _Steps:
             yield f"Stir in {amount} of grain at {words.degrees(self._plan.liquor.grain_temperature)} until no dry clot is left."
         space, capacity = self._report.figures["mash_space"].plan, self._report.view.brewhouse.mash.capacity
         if space is not None:
-            yield f"The mash takes {fixed(space, 1)} L" + ("." if capacity is None else f" of the vessel’s {fixed(capacity, 1)} L.")
+            if capacity is None:
+                yield f"The mash takes {fixed(space, 1)} L."
+            elif space > capacity:
+                yield f"The mash needs {fixed(space, 1)} L, and the vessel holds {fixed(capacity, 1)} L."
+            else:
+                yield f"The mash takes {fixed(space, 1)} L of the vessel’s {fixed(capacity, 1)} L."
         yield words.hold(step)
 
     def _portion(self, step: Step) -> Iterable[str]:
         grist = self._report.figures["grist_mass"].plan
         if grist is not None:
-            yield f"Stir in {mass(grist / step.of)}; let it settle first."
+            yield f"Stir in {mass(grist / step.of)}, once the grain before it has settled."
         yield words.hold(step)
 
     def _rest(self, step: Step) -> Iterable[str]:

@@ -5,6 +5,7 @@ from generator.analysis.brew_day import brew_day
 from generator.analysis.report import Report
 from generator.pages import sheet_words as words
 from generator.pages.contracts import Link, SheetPage
+from generator.pages.fit_view import contradiction
 from generator.pages.formatting import cell, clock, fixed, long_date, ordinal, short_day, signed
 from generator.pages.sheet_contract import Liquor, Weighing
 from generator.pages.sheet_steps import steps
@@ -38,7 +39,7 @@ def sheet_page(site: SiteMap, report: Report) -> SheetPage:
         heading=name,
         under=f"Brew sheet, {ordinal(number).lower()} batch of {about.recipe}, {'brewed on' if report.brewed else 'planned for'} {day_of}",
         batch=Link("The batch", "../" + href(batch_path(report.batch.slug))),
-        statement=_statement(report),
+        statement=" ".join([_statement(report), *(() if report.brewed else map(contradiction, report.contradictions))]),
         clock=words.clock_note(day),
         portions=portions,
         goods=tuple(_good(good, portions, places) for good in plan.grist),

@@ -224,6 +224,7 @@ def fit_logistic(times: Vector, values: Vector, uncertainties: Vector | None = N
     return _judged(best[0], times / span, values, weights, span, start)
 
 
+_SETTLED = {"ftol": 1e-15, "xtol": 1e-15, "gtol": 1e-15}
 _MOST_STEPS = 300
 """Evaluations from one start; a curve that the readings determine settles in a tenth of them."""
 
@@ -265,7 +266,7 @@ def _solve(times: Vector, values: Vector, weights: Vector, guess: Vector, start:
 
     with np.errstate(over="ignore", invalid="ignore"):
         try:
-            found = least_squares(residuals, guess[keep], slopes, method="lm", x_scale="jac", ftol=1e-15, xtol=1e-15, gtol=1e-15, max_nfev=_MOST_STEPS)
+            found = least_squares(residuals, guess[keep], slopes, method="lm", x_scale="jac", **_SETTLED, max_nfev=_MOST_STEPS)
         except (ValueError, np.linalg.LinAlgError):
             return None
     point = whole(np.asarray(found.x))

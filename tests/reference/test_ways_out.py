@@ -51,10 +51,10 @@ WAYS: dict[str, Callable[[Day, float, float], Numbers]] = {
     "Less grist": lambda day, room, grain: by_hand.less_grist(day, room, grain).numbers,
     "A smaller batch": lambda day, room, grain: by_hand.smaller_batch(day, room, grain).numbers,
     "Liquor held back": lambda day, room, _: by_hand.liquor_held_back(day, room).numbers,
-    "Two mashes, one in the other's wort": lambda day, *_: by_hand.two_mashes(day),
+    "Two mashes, one in the other’s wort": lambda day, *_: by_hand.two_mashes(day),
     "A longer boil": lambda day, room, grain: by_hand.longer_boil(day, room, grain).numbers,
 }
-SHORTER = ["Less grist", "A smaller batch", "Two mashes, one in the other's wort", "A longer boil"]
+SHORTER = ["Less grist", "A smaller batch", "Two mashes, one in the other’s wort", "A longer boil"]
 """Ways that also help where it is the grain that is too much."""
 VARIANTS: dict[str, tuple[dict[str, Any], str, Day]] = {
     "no sparge": ({}, "0 L", replace(DAY, sparge=0.0)),
@@ -182,5 +182,5 @@ def test_ways_out_of_other_plans(variant: str, name: str) -> None:
 def test_two_mashes_need_room_too() -> None:
     """A vessel that holds the larger of two mashes with a spoonful to spare, and one that lacks a spoonful."""
     wanted = by_hand.two_mashes(DAY)
-    agrees(way(fitted(capacity=wanted.space + 0.01), "Two mashes, one in the other's wort").outcome, wanted)
-    assert way(fitted(capacity=wanted.space - 0.01), "Two mashes, one in the other's wort").outcome is None
+    agrees(way(fitted(capacity=wanted.space + 0.01), "Two mashes, one in the other’s wort").outcome, wanted)
+    assert way(fitted(capacity=wanted.space - 0.01), "Two mashes, one in the other’s wort").outcome is None

@@ -35,7 +35,7 @@ def test_too_large_by_litres() -> None:
     fits = found({"mash": {"capacity": "17 L"}})
     assert fits.excess == pytest.approx(fits.planned.space - 17.0, abs=1e-12)
     assert [way.name for way in fits.ways] == [
-        "Less grist", "A smaller batch", "Liquor held back", "Two mashes, one in the other's wort", "A longer boil",
+        "Less grist", "A smaller batch", "Liquor held back", "Two mashes, one in the other’s wort", "A longer boil",
     ]  # fmt: skip
     for way in fits.ways:
         assert (way.outcome is None) == bool(way.why_not)
