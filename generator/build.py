@@ -9,16 +9,24 @@ from pathlib import Path
 from generator.analysis.report import Report, problems, report
 from generator.charts.chart import Chart
 from generator.errors import OutputError
-from generator.pages import feed, fermentation_view, ledger_view, lists, reference, why_view
+from generator.pages import embed, feed, fermentation_view, gallery, ledger_view, lists, reference, search, why_view
 from generator.pages.batch import batch_page
 from generator.pages.contracts import BatchCharts, Page
 from generator.pages.data import batch_json
+from generator.pages.data_contract import DataPage
+from generator.pages.data_page import data_page
+from generator.pages.finding_contract import FindingPage
+from generator.pages.formatting import slugify
+from generator.pages.head import ATOM_FEED, DATA, FIGURES, JSON_FEED
 from generator.pages.render import render, templates_dir
 from generator.pages.sheet_view import sheet_page
 from generator.pages.site_map import SiteMap, batch_path, order, sheet_path
+from generator.pages.spreadsheet import figures_csv, published_copy
+from generator.planning import Found
 from generator.publish.staging import claimed, named
 from generator.records.files import TABLE_LIMIT, Reader
 from generator.records.journal import BatchRecord, Journal, load
+from generator.records.photos import variants
 
 Step = Callable[[str, int], AbstractContextManager[Callable[[], None]]]
 """Announces a stretch of work of so many steps; gives a function to call after each."""
@@ -73,6 +81,29 @@ def build(root: Path, out: Path, step: Step = _silent) -> Built:
     return Built(len(reports), pages, journal.drafts, out / "index.html")
 
 
+def one_file(found: Found) -> bytes:
+    """The page of one batch with all that it needs inside, to be mailed or carried about.
+
+    Links lead to the published journal; they are left out where it has no address, and for a draft, which isn't published.
+
+    Args:
+        found: the batch and its journal.
+    """
+    batch, journal = found.batch, found.journal
+    drawn = {one.slug: one for one in journal.batches if _kin(one, batch)}
+    settings = journal.settings if batch.slug in drawn else journal.settings.model_copy(update={"base_url": ""})
+    site = SiteMap(settings, order([report(one, settings) for one in (drawn | {batch.slug: batch}).values()]))
+    files = dict(_batch_files(site, site.by_slug[batch.slug])) | _assets()
+    path = batch_path(batch.slug)
+    return embed.embedded(files[path].decode(), path, files, settings.base_url).encode()
+
+
+def _kin(one: BatchRecord, batch: BatchRecord) -> bool:
+    """Whether the page of a batch names another batch: of its recipe, or the one that it follows."""
+    about, other = batch.plan.batch, one.plan.batch
+    return slugify(other.recipe) == slugify(about.recipe) or one.slug == about.follows
+
+
 def _done(result: Report, done: Callable[[], None]) -> Report:
     done()
     return result
@@ -96,38 +127,51 @@ def _real(path: Path) -> Path:
 
 def _files(site: SiteMap, done: Callable[[], None]) -> Iterator[tuple[str, bytes]]:
     """Every file of the site but the assets."""
-    pages: dict[str, Page] = {
+    pages: dict[str, Page | FindingPage | DataPage] = {
         "index.html": lists.index_page(site),
         "lessons.html": lists.lessons_page(site),
+        DATA: data_page(site),
         "methods.html": reference.methods_page(site),
         "safety.html": reference.safety_page(site),
     }
     pages |= {f"recipes/{key}.html": lists.recipe_page(site, key, _history(batches)) for key, batches in site.recipes.items()}
+    pages |= lists.finding_pages(site)
+    yield search.INDEX, search.index(site).encode()
     for path, page in pages.items():
         yield path, render(page).encode()
     for one in site.reports:
-        yield batch_path(one.batch.slug), render(batch_page(site, one, _charts(one))).encode()
-        yield sheet_path(one.batch.slug), render(sheet_page(site, one)).encode()
-        yield f"batches/{one.batch.slug}.json", batch_json(one).encode()
-        yield from _downloads(one.batch)
+        yield from _batch_files(site, one)
         done()
+    yield FIGURES, figures_csv(site.reports).encode()
     if site.settings.base_url:
-        yield "feed.xml", feed.atom(site).encode()
+        yield ATOM_FEED, feed.atom(site).encode()
+        yield JSON_FEED, feed.json_feed(site).encode()
         listed = [*pages, *(path(one.batch.slug) for one in site.reports for path in (batch_path, sheet_path))]
         yield "sitemap.xml", feed.sitemap(site, listed).encode()
 
 
+def _batch_files(site: SiteMap, one: Report) -> Iterator[tuple[str, bytes]]:
+    """The pages of a batch, its pictures and its data."""
+    slug, files = one.batch.slug, {photo.name: variants(photo) for photo in one.batch.photos}
+    for called, made in files.values():
+        yield from gallery.paths(slug, called, made).items()
+    yield batch_path(slug), render(batch_page(site, one, _charts(one), gallery.pictures(slug, files))).encode()
+    yield sheet_path(one.batch.slug), render(sheet_page(site, one)).encode()
+    yield f"batches/{one.batch.slug}.json", batch_json(one).encode()
+    yield from _downloads(one.batch)
+
+
 def _downloads(batch: BatchRecord) -> Iterator[tuple[str, bytes]]:
-    """The batch's own files, as they are."""
+    """The batch's own files, as they are but for cells of tables that could start a formula."""
     for name, wanted in (("plan.toml", True), ("readings.csv", bool(batch.readings)), ("gravity-log.csv", bool(batch.log))):
         if wanted:
             content = Reader(batch.folder).bytes(batch.folder / name, TABLE_LIMIT)
             if content is not None:
-                yield f"batches/{batch.slug}/{name}", content
+                yield f"batches/{batch.slug}/{name}", published_copy(content) if name.endswith(".csv") else content
 
 
 def _charts(one: Report) -> BatchCharts:
-    return BatchCharts(_ledger(one), _causes(one), _fermentation(one))
+    return BatchCharts(_ledger(one), _causes(one), *_fermentation(one))
 
 
 def _causes(one: Report) -> Chart | None:
@@ -149,14 +193,16 @@ def _ledger(one: Report) -> Chart | None:
     return ledger.draw(bars, ledger_view.description(bars))
 
 
-def _fermentation(one: Report) -> Chart | None:
-    if one.fermentation is None:
-        return None
-    from generator.charts import fermentation  # noqa: PLC0415
+def _fermentation(one: Report) -> tuple[Chart | None, Chart | None]:
+    """The chart of the gravity, and that of its rate."""
+    if one.course is None or not fermentation_view.shown(one.course):
+        return None, None
+    from generator.charts import attenuation, fermentation  # noqa: PLC0415
 
-    planned = one.figures["final_gravity"].plan
-    curves = fermentation_view.curves(one.fermentation, planned)
-    return fermentation.draw(curves, fermentation_view.description(one.fermentation, planned))
+    curves = fermentation_view.curves(one.course, fermentation_view.planned_final(one), one.batch.plan.hops)
+    pace = fermentation_view.pace(one.course, curves)
+    rate = attenuation.draw(pace, fermentation_view.rate_description(one.course)) if pace else None
+    return fermentation.draw(curves, fermentation_view.description(one.course, curves)), rate
 
 
 def _history(batches: list[Report]) -> Chart | None:

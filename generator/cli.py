@@ -9,14 +9,20 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from generator import __version__
 from generator.errors import JournalError, OutputError, nearest, shown
 
+if TYPE_CHECKING:
+    from generator.planning import Found
+
 _JOURNAL = click.argument("journal", type=click.Path(path_type=Path, file_okay=False), default="batches", required=False)
+_OF_JOURNAL = click.option(
+    "-j", "--journal", type=click.Path(path_type=Path, file_okay=False), default="batches", show_default=True, help="Its journal."
+)
 _QUIET = click.option("-q", "--quiet", is_flag=True, help="Print problems only.")
 _PROBLEMS, _FAULT, _INPUT_OUTPUT, _INTERRUPTED = 1, 70, 74, 130
 _STOPPED = "interrupted; what was published stands"
@@ -29,6 +35,7 @@ Examples:
   wortledger build                      build site/ from batches/
   wortledger build ~/beer --out public  another journal, another site
   wortledger plan stout-4               print the numbers of a brew day
+  wortledger single stout-4             one batch as one file, to mail
 
 Then open site/index.html in a browser; it needs no server.
 
@@ -77,6 +84,16 @@ Examples:
 \b
 Exit status: 0 done, 1 the journal or a change has problems, 2 wrong usage,
 70 a fault of wortledger, 74 a file can't be read, 130 interrupted.
+"""
+_SINGLE_EXAMPLES = """\b
+Examples:
+  wortledger single stout-4                    write stout-4.html
+  wortledger single ~/beer/stout-4 -o mail.html
+  wortledger single stout-4 --journal ~/beer -o - > mail.html
+
+\b
+Exit status: 0 done, 1 the journal has problems, 2 wrong usage, 70 a fault of wortledger,
+73 the file isn't ours to replace, 74 a file can't be read or written, 130 interrupted.
 """
 
 
@@ -145,7 +162,7 @@ def check(journal: Path, quiet: bool) -> None:
 
 @main.command(epilog=_PLAN_EXAMPLES)
 @click.argument("batch")
-@click.option("-j", "--journal", type=click.Path(path_type=Path, file_okay=False), default="batches", show_default=True, help="Its journal.")
+@_OF_JOURNAL
 @click.option("--set", "changes", multiple=True, metavar="KEY=VALUE", help="Try another value.")
 @click.option("--scale", metavar="VOLUME", help="Print a scaled plan.toml.")
 def plan(batch: str, journal: Path, changes: tuple[str, ...], scale: str | None) -> None:
@@ -157,15 +174,12 @@ def plan(batch: str, journal: Path, changes: tuple[str, ...], scale: str | None)
     --scale prints the plan for another volume into the fermenter, with the gravity and bitterness that it predicts now.
     """
     with _messages() as interruption:
+        found = _found(interruption, batch, journal)
         from generator import planning  # noqa: PLC0415
 
-        folder = planning.is_batch_folder(Path(batch))
-        root = planning.journal_of(Path(batch)) if folder else journal
-        _there(root)
-        interruption.tidy = True
         try:
-            found, wanted = planning.find(root, batch), planning.parse(changes)
-        except (planning.NoSuchBatchError, planning.NoChangeError) as error:
+            wanted = planning.parse(changes)
+        except planning.NoChangeError as error:
             raise click.UsageError(str(error)) from error
         draft = planning.changed(found, wanted)
         if scale is not None:
@@ -182,6 +196,34 @@ def plan(batch: str, journal: Path, changes: tuple[str, ...], scale: str | None)
         _say(_writable(text))
 
 
+@main.command(epilog=_SINGLE_EXAMPLES)
+@click.argument("batch")
+@_OF_JOURNAL
+@click.option("-o", "--out", type=click.Path(path_type=Path, allow_dash=True), help="The file; - for stdout.  [default: its slug.html]")
+@_QUIET
+def single(batch: str, journal: Path, out: Path | None, quiet: bool) -> None:
+    """Write the page of BATCH, a slug or a folder, as one HTML file.
+
+    Styles, fonts, charts and pictures are inside: it can be mailed, opens without a connection and prints as the page does.
+    Links lead to the published journal if journal.toml has a base_url. A file of that name is replaced only if this
+    command made it.
+    """
+    with _messages() as interruption:
+        found = _found(interruption, batch, journal)
+        from generator.build import one_file  # noqa: PLC0415
+        from generator.pages.embed import MARK  # noqa: PLC0415
+        from generator.publish.one_file import write_one  # noqa: PLC0415
+
+        content = one_file(found)
+        if out == Path("-"):
+            _say(content)
+            return
+        target = out or Path(f"{found.batch.slug}.html")
+        write_one(target, content, MARK.encode())
+        if not quiet:
+            _say(f"{len(content) / 1000:,.0f} kB: {click.format_filename(target)}")
+
+
 @main.command("help")
 @click.argument("command", required=False)
 @click.pass_context
@@ -195,6 +237,19 @@ def help_(context: click.Context, command: str | None) -> None:
     if found is not None:
         with click.Context(found, info_name=command, parent=above) as below:
             click.echo(found.get_help(below))
+
+
+def _found(interruption: "_Interruption", batch: str, journal: Path) -> "Found":
+    """A batch by its slug or folder."""
+    from generator import planning  # noqa: PLC0415
+
+    root = planning.journal_of(Path(batch)) if planning.is_batch_folder(Path(batch)) else journal
+    _there(root)
+    interruption.tidy = True
+    try:
+        return planning.find(root, batch)
+    except planning.NoSuchBatchError as error:
+        raise click.UsageError(str(error)) from error
 
 
 def _there(journal: Path) -> None:

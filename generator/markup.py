@@ -1,6 +1,8 @@
 """The one Markdown parser: CommonMark with tables and footnotes, raw HTML as text, links of our own list only."""
 
+import posixpath
 import re
+import unicodedata
 from functools import cache
 from urllib.parse import unquote
 
@@ -18,6 +20,13 @@ def link_allowed(url: str) -> bool:
         return False
     scheme = _SCHEME.match(plain)
     return scheme is None or scheme[0] in _ALLOWED
+
+
+def photo_name(target: str) -> str:
+    """The file of photos/ that a picture of the notes leads to, accents composed; "" where it leads elsewhere."""
+    path = posixpath.normpath(unquote(target).replace("\\", "/"))
+    folder, _, name = path.rpartition("/")
+    return unicodedata.normalize("NFC", name) if folder == "photos" else ""
 
 
 @cache

@@ -6,8 +6,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from generator.build import build
+
+settings.register_profile("untimed", deadline=None)  # speed is measured in tests/benchmarks, never asserted
+settings.load_profile("untimed")
 
 DEMO = Path(__file__).resolve().parents[1] / "batches"
 

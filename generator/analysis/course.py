@@ -1,7 +1,7 @@
 """One fermentation, understood: readings by hand and a logger merged, its kinetics, its state in words."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
 import numpy as np
@@ -47,6 +47,14 @@ class Temperatures:
     """°C d above 0 °C; None with fewer than two values."""
 
 
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A row of the fermentation that is no gravity: a note, or one of the packaging."""
+
+    day: float
+    row: Reading
+
+
 @dataclass(frozen=True, eq=False)
 class Course:
     """One fermentation. Days count from the first gravity; gravities are SG 20/20."""
@@ -64,6 +72,23 @@ class Course:
     final: Known | None
     """Where it has come to rest, with its standard error; None while it hasn't."""
     temperatures: Temperatures
+    estimates: tuple[bool, ...]
+    """Of each reading by hand, whether it is an estimate: by refractometer, in beer."""
+    told: tuple[Told, ...]
+    """Notes of the fermenter and all rows of the packaging that have a time, in its order."""
+
+    @property
+    def packaged(self) -> float | None:
+        """Day of the first row of the packaging; None before it."""
+        return min((told.day for told in self.told if told.row.stage == "package"), default=None)
+
+    @property
+    def logger_half_width(self) -> Vector:
+        """Half-width of the 95 % interval of the corrected logger at each of its nodes, SG; empty without one."""
+        if self.logger is None:
+            return np.zeros(0)
+        shared = self.logger.correction.doubt(self.logger.node_days) if self.logger.correction.compared else _UNCOMPARED
+        return np.asarray(COVERAGE_FACTOR * np.hypot(shared, np.full(len(self.logger.node_days), self.logger.node_doubt)))
 
     @property
     def predicted_end(self) -> tuple[datetime, datetime, datetime] | None:
@@ -87,16 +112,17 @@ def course(batch: BatchRecord, view: PlanView, measured: Measured | None = None)
     plain = PlainCorrections(measured)
     rows = [row for row in series(measured.rows("fermenter", "gravity") + measured.rows("package", "gravity")) if row.time and plain.of(row)]
     warm = [row for row in series(measured.rows("fermenter", "temperature")) if row.time and row.value is not None]
-    packaged = [row.time for row in measured.readings if row.stage == "package" and row.time]
+    told = [row for row in batch.readings if row.time and (row.stage == "package" or (row.stage == "fermenter" and row.is_note))]
     log = [row for row in batch.log if row.gravity is not None or row.temperature is not None]
-    hand_times, log_times = _clocks([row.time for row in (*rows, *warm) if row.time] + packaged, [row.time for row in log])
+    hand_times, log_times = _clocks([row.time for row in (*rows, *warm, *told) if row.time], [row.time for row in log])
     gravity = np.array([np.nan if row.gravity is None else row.gravity for row in log], dtype=float)
     celsius = np.array([np.nan if row.temperature is None else row.temperature for row in log], dtype=float)
     if not rows and not np.isfinite(gravity).any():
         return None
     start = hand_times[0] if rows else min(time for time, row in zip(log_times, log, strict=True) if row.gravity is not None)
     hand = _hand(plain, rows, _days(hand_times[: len(rows)], start))
-    last = min((_day(time, start) for time in hand_times[len(rows) + len(warm) :]), default=np.inf)
+    heard = tuple(Told(_day(time, start), row) for time, row in zip(hand_times[len(rows) + len(warm) :], told, strict=True))
+    last = min((one.day for one in heard if one.row.stage == "package"), default=np.inf)
     days = _days(log_times, start)
     known, warmth = np.isfinite(gravity), np.isfinite(celsius)
     logged = logger(days[known], gravity[known], hand, last + HOURS)
@@ -105,7 +131,9 @@ def course(batch: BatchRecord, view: PlanView, measured: Measured | None = None)
     else:
         by_hand = np.array([row.value for row in warm], dtype=float)
         temperatures = _temperatures(_days(hand_times[len(rows) : len(rows) + len(warm)], start), by_hand, last, logged=False)
-    return _course(view.plan, start, hand, logged, temperatures)
+    found = _course(view.plan, start, hand, logged, temperatures)
+    estimates = tuple(row.unit == "°Bx" and row != plain.original_row for row in rows)
+    return None if found is None else replace(found, estimates=estimates, told=tuple(sorted(heard, key=lambda one: (one.day, one.row.line))))
 
 
 def _day(time: datetime, start: datetime) -> float:
@@ -178,7 +206,7 @@ def _course(plan: Plan, start: datetime, hand: Hand, logged: Logger | None, temp
     hours, extract, doubt = _extracts(hand, logged, curve)
     end = None if now.level is None else float(sucrose.extract_from_sg(now.level.value))
     found = kinetics(hours, extract, doubt, end, running=now.slug in ("active", "slowing"))
-    return Course(start, hand, logged, curve, _attenuation(curve), found, now, expected, final, temperatures)
+    return Course(start, hand, logged, curve, _attenuation(curve), found, now, expected, final, temperatures, (), ())
 
 
 def merged(hand: Hand, logged: Logger | None) -> Nodes:

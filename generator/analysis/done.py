@@ -15,6 +15,8 @@ SOURCE = "terminal-gravity-rule"
 Slug = Literal["not-started", "active", "slowing", "stable", "stopped-early", "dropping-again", "unknown"]
 REST = 2.0
 """Days that two readings must lie apart to show that nothing drops any more."""
+_LEAST = REST - 1.0 / 86400.0
+"""A second less, for days are binary fractions."""
 _SMALLEST_DROP = 0.0007
 """SG: a trend that readings over two days must show before it counts against rest."""
 _AGAIN = 0.001
@@ -101,10 +103,10 @@ def _doubt_of_difference(nodes: Nodes, one: int, other: int) -> float:
 def _rest_before(nodes: Nodes, last: int) -> _Rest | None:
     """The longest stretch up to a node in which all agree within doubt, if it lasts two days; None otherwise."""
     t, g, u = nodes.days[: last + 1], nodes.gravity[: last + 1], nodes.doubt[: last + 1]
-    if t[-1] - t[0] < REST:
+    if t[-1] - t[0] < _LEAST:
         return None
     first = _agreeing(t, g, u)
-    while first < last and t[-1] - t[first] >= REST:
+    while first < last and t[-1] - t[first] >= _LEAST:
         if not _drops(t[first:], g[first:], u[first:]):
             return _Rest(first, last, float(np.median(g[first:])))
         first += max(1, (last - first) // 8)

@@ -13,6 +13,7 @@ from generator.analysis.doubt import NOT_FINITE, Absent, Asking, Estimate, alone
 from generator.analysis.measured import Measured
 from generator.analysis.planned import Planned, best_of
 from generator.records.models import Package
+from generator.records.readings import Reading
 from generator.science import beer, packaging
 from generator.science._values import Values
 from generator.science.carbonation import GRAMS_PER_VOLUME
@@ -126,7 +127,7 @@ def packaged(planned: Planned, measured: Measured | None) -> Packaging:
 
 def asking(planned: Planned, measured: Measured) -> Asking[Packaging]:
     """The same as a computation that asks for weighing."""
-    package = measured.view.plan.package
+    package, keg = measured.view.plan.package, kegged(measured)
     samples, absent = _Samples(measured).all()
     weighed = yield samples
     absent |= {key: NOT_FINITE for key in samples if key not in weighed}
@@ -134,7 +135,7 @@ def asking(planned: Planned, measured: Measured) -> Asking[Packaging]:
     end = _end(measured) if "further" in found and "points" in found else None
     pressures = _pressures(found, _temperatures(package))
     return Packaging(
-        _method(package),
+        "keg" if keg else "bottle",
         package.head_space,
         found.get("carbonation"),
         "carbonation" in found and _extrapolated(_packed_at(measured)),
@@ -142,21 +143,22 @@ def asking(planned: Planned, measured: Measured) -> Asking[Packaging]:
         found.get("worst"),
         pressures,
         _counted(end) if pressures else (),
-        _ratings(package, found.get("worst"), pressures),
+        _ratings(package, found.get("worst"), pressures, keg=keg),
         Balance(**{key: found[key] for key in Balance.__dataclass_fields__ if key in found}),
-        keg_table(planned) if package.method == "keg" else None,
+        keg_table(planned) if keg else None,
         absent,
     )
 
 
 def _unbrewed(planned: Planned) -> Packaging:
     package = planned.view.plan.package
-    return Packaging(_method(package), package.head_space, keg_table=keg_table(planned) if package.method == "keg" else None)
+    return Packaging(package.method or "bottle", package.head_space, keg_table=keg_table(planned) if package.method == "keg" else None)
 
 
-def _method(package: Package) -> Literal["bottle", "keg"]:
-    """Bottles where the plan doesn't say, as the figure of the carbonation takes it."""
-    return package.method or "bottle"
+def kegged(measured: Measured) -> bool:
+    """Whether the beer went into a keg: by the plan, or by a pressure that was read where no sugar was given."""
+    by_pressure = measured.standing("package", "pressure") is not None and measured.standing("package", "sugar") is None
+    return measured.view.plan.package.method == "keg" or by_pressure
 
 
 def _temperatures(package: Package) -> tuple[float, ...]:
@@ -220,16 +222,23 @@ class _Samples:
 
     def _carbonation(self) -> Values:
         measured = self._measured
-        if measured.view.plan.package.method != "keg":
+        if not kegged(measured):
             return measured.carbonation
-        pressure, temperature = measured.standing("package", "pressure"), measured.standing("package", "temperature")
+        pressure = measured.standing("package", "pressure")
         if pressure is None:
             raise Absent("the pressure in the keg was not read")
-        if temperature is None:
+        return keg_carbonation(measured.at_20.amount(pressure), self._of_keg(pressure))
+
+    def _of_keg(self, pressure: Reading) -> Values:
+        """°C of the keg: beside its pressure, else as read at packaging."""
+        measured = self._measured
+        beside = measured.at_20.temperature(pressure)
+        if beside is not None:
+            return beside
+        row = measured.standing("package", "temperature")
+        if row is None:
             raise Absent("the temperature of the keg was not read")
-        half_width = measured.at_20.half_width(temperature)
-        celsius = measured.sampler.normal(temperature.value or 0.0, half_width, -10.0, 110.0, source="thermometer")
-        return keg_carbonation(measured.at_20.amount(pressure), celsius)
+        return measured.sampler.normal(row.value or 0.0, measured.at_20.half_width(row), -10.0, 110.0, source="thermometer")
 
     def _expected(self) -> ExpectedEnd:
         end = _end(self._measured)
@@ -265,11 +274,11 @@ def _counted(end: ExpectedEnd | None) -> tuple[str, ...]:
     return beside if end is None else (f"all that ferments down to {end.gravity:.3f}, by {end.origin}", *beside)
 
 
-def _ratings(package: Package, worst: Estimate | None, pressures: tuple[Pressure, ...]) -> tuple[Rating, ...]:
+def _ratings(package: Package, worst: Estimate | None, pressures: tuple[Pressure, ...], *, keg: bool) -> tuple[Rating, ...]:
     found = []
-    if package.method != "keg" and package.bottle_volumes is not None and worst is not None:
+    if not keg and package.bottle_volumes is not None and worst is not None:
         found.append(Rating("carbonation", package.bottle_volumes, worst, None, _verdict(worst, package.bottle_volumes)))
-    rated = package.keg_pressure if package.method == "keg" else package.bottle_pressure
+    rated = package.keg_pressure if keg else package.bottle_pressure
     if rated is not None and pressures:
         hottest = pressures[-1]
         found.append(Rating("pressure", rated, hottest.worst, hottest.temperature, _verdict(hottest.worst, rated)))

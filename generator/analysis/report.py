@@ -20,12 +20,11 @@ from generator.analysis.planned import Planned
 from generator.analysis.prediction import Contradiction, contradictions
 from generator.analysis.reconciliation import Reconciliation, reconciliation
 from generator.analysis.tasting import Serving, Tasting
-from generator.analysis.timeline import Entry, Fermentation, PlainCorrections, fermentation, timeline
+from generator.analysis.timeline import Entry, PlainCorrections, timeline
 from generator.errors import Problem
 from generator.records.journal import BatchRecord
 from generator.records.models import JournalSettings
 from generator.records.readings import Reading
-from generator.records.vocabulary import READINGS
 from generator.science import refractometer, sucrose
 
 HIGHEST_EXTRACT = 40.0
@@ -53,7 +52,6 @@ class Report:
     cautions: tuple[Caution, ...]
     assumptions: tuple[str, ...]
     timeline: tuple[Entry, ...]
-    fermentation: Fermentation | None
     course: Course | None
     """The fermentation understood; None without gravities in it."""
     packaged: Packaging
@@ -62,8 +60,6 @@ class Report:
     tastings: Tasting
     serving: Serving | None
     """What a glass holds, where the journal says how large it is."""
-    tasting: dict[str, float]
-    """Scores by name, of the latest tasting; empty where none was written."""
 
     @property
     def brewed(self) -> bool:
@@ -115,13 +111,13 @@ def report(batch: BatchRecord, settings: JournalSettings | None = None) -> Repor
     measured = Measured(view, batch.readings) if batch.readings else None
     known, books, causes, packed, cellar = _understood(planned, measured)
     glass = (settings.serving, settings.standard_drink) if settings else (None, None)
-    weighed = reconciliation(measured)
+    weighed, curve = reconciliation(measured), course(batch, view, measured)
     return Report(
         batch, view, known, books, causes, fit(planned), liquor_balance(planned), contradictions(_targets(known), _predictions(known)), weighed,
-        cautions(Facts(batch, view, known, weighed)),
+        cautions(Facts(batch, view, known, weighed, packed, curve)),
         assumptions(batch, view, measured, _boil_gravity(known)),
-        timeline(batch, measured), fermentation(batch, measured), course(batch, view, measured), packed, cellar,
-        tasting.tasting(batch), tasting.serving(measured, *glass), _tasting(measured),
+        timeline(batch, measured), curve, packed, cellar,
+        tasting.tasting(batch), tasting.serving(measured, *glass),
     )  # fmt: skip
 
 
@@ -150,10 +146,3 @@ def _boil_gravity(known: dict[str, Figure]) -> float | None:
         return None
     ends = [figure.measured.value if figure.measured else figure.plan for figure in (known["pre_boil_gravity"], known["original_gravity"])]
     return None if ends[0] is None or ends[1] is None else (ends[0] + ends[1]) / 2.0
-
-
-def _tasting(measured: Measured | None) -> dict[str, float]:
-    if measured is None:
-        return {}
-    rows = {what: measured.standing("tasting", what) for what in READINGS["tasting"] if what != "note"}
-    return {what: row.value for what, row in rows.items() if row is not None and row.value is not None}

@@ -1,4 +1,4 @@
-"""The timeline: every reading as written, and as it was used at 20 °C; and the fermentation as a curve."""
+"""The timeline: every reading as written, and as it was used at 20 °C."""
 
 from dataclasses import dataclass
 from datetime import datetime
@@ -6,7 +6,6 @@ from datetime import datetime
 from generator.analysis.corrected import Corrections
 from generator.analysis.doubt import Absent, Sampler
 from generator.analysis.measured import Measured, series
-from generator.records.gravity_log import LogRow
 from generator.records.journal import BatchRecord
 from generator.records.readings import Reading, wall_clock
 from generator.records.vocabulary import READINGS, STAGES
@@ -30,28 +29,6 @@ class Entry:
     """SG 20/20 or L at 20 °C; None where nothing is corrected or it can't be."""
     superseded: bool
     """Whether a later row of the same kind stands instead."""
-
-
-@dataclass(frozen=True, slots=True)
-class Point:
-    """One reading of the fermentation."""
-
-    days: float
-    """Since the first gravity in the fermenter."""
-    time: datetime
-    gravity: float | None = None
-    half_width: float | None = None
-    temperature: float | None = None
-    estimate: bool = False
-
-
-@dataclass(frozen=True)
-class Fermentation:
-    """Gravity and temperature over time, by hand and by a logger."""
-
-    start: datetime
-    by_hand: tuple[Point, ...]
-    logged: tuple[Point, ...]
 
 
 class PlainCorrections:
@@ -117,34 +94,3 @@ def timeline(batch: BatchRecord, measured: Measured | None) -> tuple[Entry, ...]
 def _order(entry: Entry, clock: dict[int, datetime | None]) -> tuple[int, bool, str, int]:
     time = clock[entry.reading.line]
     return STAGES.index(entry.reading.stage), time is None, "" if time is None else time.isoformat(), entry.reading.line
-
-
-def fermentation(batch: BatchRecord, measured: Measured | None) -> Fermentation | None:
-    """The curve of the fermentation; None with fewer than two points."""
-    if measured is None:
-        return None
-    plain = PlainCorrections(measured)
-    rows = [row for row in series(measured.rows("fermenter", "gravity") + measured.rows("fermenter", "temperature")) if row.time]
-    rows += [row for row in [measured.standing("package", "gravity")] if row is not None and row.time is not None]
-    logged = [row for row in batch.log if row.gravity is not None or row.temperature is not None]
-    gravities = [row for row in rows if row.what == "gravity"]
-    if not gravities or len(gravities) + len(logged) < 2:
-        return None
-    times = wall_clock([time for time in [*(row.time for row in rows), *(row.time for row in logged)] if time])
-    start = times[rows.index(gravities[0])]
-    by_hand = tuple(_point(plain, row, time, start) for row, time in zip(rows, times, strict=False))
-    return Fermentation(start, by_hand, _logged(logged, times[len(rows) :], start))
-
-
-def _point(plain: PlainCorrections, row: Reading, time: datetime, start: datetime) -> Point:
-    days = (time - start).total_seconds() / 86400.0
-    if row.what == "temperature":
-        return Point(days, time, temperature=row.value)
-    return Point(days, time, plain.of(row), plain.half_width_in_sg(row), row.at, row.unit == "°Bx" and row != plain.original_row)
-
-
-def _logged(rows: list[LogRow], times: list[datetime], start: datetime) -> tuple[Point, ...]:
-    points = [
-        Point((time - start).total_seconds() / 86400.0, time, row.gravity, None, row.temperature) for row, time in zip(rows, times, strict=True)
-    ]
-    return tuple(sorted(points, key=lambda point: point.days))

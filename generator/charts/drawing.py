@@ -79,6 +79,10 @@ class Pen:
             Circle((x, y), size, facecolor=PAPER if hollow else BLUE, edgecolor=BLUE if hollow else PAPER, lw=1.2 if hollow else 1.0)
         )
 
+    def spike_mark(self, x: float, y: float, size: float = 2.2) -> None:
+        """A small open square: what a logger sent and nobody believes."""
+        self.axes.add_artist(Rectangle((x - size, y - size), 2.0 * size, 2.0 * size, facecolor=PAPER, edgecolor=QUIET, lw=1.0))
+
     def band(self, xs: list[float], tops: list[float], feet: list[float]) -> None:
         """The light band of a doubt between two lines."""
         outline = [*zip(xs, tops, strict=True), *zip(reversed(xs), reversed(feet), strict=True)]

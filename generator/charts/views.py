@@ -35,15 +35,60 @@ class Mark:
     estimate: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something that happened, or was planned, on its day."""
+
+    days: float
+    text: str
+    planned: bool = False
+
+
 @dataclass(frozen=True)
 class Curves:
-    """All that the chart shows."""
+    """All that the chart of a fermentation shows."""
 
     by_hand: tuple[Mark, ...]
     logged: tuple[Mark, ...]
+    """The logger, corrected and smoothed, with its doubt."""
     temperature: tuple[Mark, ...]
     temperature_is_logged: bool
     planned_final: float | None
+    """Where it should end."""
+    meant: str = "planned"
+    """Whether that was planned or is expected of a forced ferment."""
+    spikes: tuple[Mark, ...] = ()
+    gaps: tuple[tuple[float, float], ...] = ()
+    """Days from and to which nothing was logged."""
+    events: tuple[Event, ...] = ()
+
+    @property
+    def span(self) -> tuple[float, float]:
+        """First and last day of all that is shown; a day at least."""
+        days = [one.days for part in (self.by_hand, self.logged, self.temperature, self.events) for one in part]
+        return min(0.0, *days), max(1.0, *days)
+
+
+@dataclass(frozen=True, slots=True)
+class Drop:
+    """Points a day from one reading to the next, with the half-width of its doubt."""
+
+    first: float
+    last: float
+    rate: float
+    half_width: float
+
+
+@dataclass(frozen=True)
+class Pace:
+    """How fast the gravity dropped: between readings, or all along a logger."""
+
+    drops: tuple[Drop, ...]
+    logged: tuple[Mark, ...]
+    gaps: tuple[tuple[float, float], ...]
+    reached: tuple[Event, ...]
+    span: tuple[float, float]
+    """First and last day of the chart that it stands under."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,40 +1,50 @@
 """A batch page from its report."""
 
+from collections.abc import Mapping
+from urllib.parse import unquote
+
 from generator.analysis.catalogue import BY_KEY
 from generator.analysis.report import Report
-from generator.pages import fermentation_view, ledger_view, notes, timeline_view
+from generator.pages import head, ledger_view, notes, timeline_view
 from generator.pages.account import account
+from generator.pages.cellar_contract import PackageView
+from generator.pages.cellar_view import cellar_view
 from generator.pages.contracts import BatchCharts, BatchPage, CautionView, Link
-from generator.pages.formatting import Cell, cell, fixed, long_date, ordinal, places_for, plural
+from generator.pages.course_view import course_view
+from generator.pages.formatting import fixed, long_date, ordinal, places_for, plural
+from generator.pages.gallery import gallery
+from generator.pages.package_view import package_view
+from generator.pages.photo_contract import Picture
 from generator.pages.plan_rows import plan_section
 from generator.pages.safety import MORE, WORDS
 from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, sheet_path, title
 from generator.pages.statement import statement
+from generator.pages.tasting_view import tasting_view
 from generator.pages.why_view import why_view
-from generator.records.vocabulary import READINGS
 from generator.sources import short_citation
 
-_SECTION = {"mash": "plan", "boil": "plan", "fermenter": "fermentation", "package": "fermentation"}
+_SECTION = {"mash": "plan", "boil": "plan", "fermenter": "fermentation", "package": "package"}
 
 
-def batch_page(site: SiteMap, report: Report, charts: BatchCharts) -> BatchPage:
+def batch_page(site: SiteMap, report: Report, charts: BatchCharts, photos: Mapping[str, Picture]) -> BatchPage:
     """All that a batch page shows.
 
     Args:
         site: where the other pages are.
         report: of the batch.
         charts: its drawings.
+        photos: its pictures, by name.
     """
     number = site.siblings(report).index(report) + 1
     about = report.batch.plan.batch
     sentences = statement(report)
     under = f"{ordinal(number)} batch of {about.recipe}, {'brewed on' if report.brewed else 'planned for'} {long_date(about.brewed)}"
-    path = batch_path(report.batch.slug)
+    shell = site.shell(f"{title(report)}, {about.brewed.isoformat()}", sentences[0] if sentences else about.summary, batch_path(report.batch.slug))
     found = ledger_view.bars(report.ledger)
-    story, tasting = notes.story(report.batch.notes.markdown, prefix="n")
-    curve = report.fermentation
+    story, tasting = notes.story(report.batch.notes.markdown, prefix="n", photos=photos)
+    packed = package_view(report)
     return BatchPage(
-        shell=site.shell(f"{title(report)}, {about.brewed.isoformat()}", sentences[0] if sentences else about.summary, path),
+        shell=head.of_batch(site, report, shell, tuple(f"batches/{unquote(link.href)}" for link in _files(report)), photos),
         heading=title(report),
         under=under,
         sheet=Link("The brew sheet", f"../{href(sheet_path(report.batch.slug))}", "to print and to write on"),
@@ -43,21 +53,19 @@ def batch_page(site: SiteMap, report: Report, charts: BatchCharts) -> BatchPage:
         facts=tuple(_facts(site, report)),
         brewed=report.brewed,
         account=account(report.figures, brewed=report.brewed),
-        cautions=_cautions(report, with_curve=charts.fermentation is not None),
+        cautions=_cautions(report, _sections(charts, packed)),
         ledger=charts.ledger,
         ledger_caption=ledger_view.caption(found) if charts.ledger else ("", ""),
         ledger_rows=ledger_view.rows(found) if charts.ledger else (),
         causes=charts.causes,
         why=why_view(report),
-        fermentation=charts.fermentation,
-        fermentation_caption=fermentation_view.caption(curve) if curve and charts.fermentation else ("", ""),
-        fermentation_rows=fermentation_view.rows(curve) if curve and charts.fermentation else (),
-        fermentation_note=fermentation_view.note(curve) if curve and charts.fermentation else "",
+        fermentation=course_view(report, charts.fermentation, charts.rate),
         plan=plan_section(report),
         story=story,
-        tasting_notes=tasting,
-        scores=_scores(report),
-        total=_total(report),
+        gallery=gallery(report.batch.notes.markdown, photos),
+        package=packed,
+        cellar=cellar_view(report),
+        tasting=tasting_view(report, tasting),
         lessons=tuple(notes.inline(lesson.markdown) for lesson in report.batch.notes.lessons),
         timeline=timeline_view.days(report.timeline),
         assumptions=report.assumptions,
@@ -88,30 +96,21 @@ def _facts(site: SiteMap, report: Report) -> list[tuple[str, str, str]]:
     return rows
 
 
-def _cautions(report: Report, *, with_curve: bool) -> dict[str, tuple[CautionView, ...]]:
-    found: dict[str, list[CautionView]] = {"plan": [], "fermentation": []}
+def _sections(charts: BatchCharts, packed: PackageView | None) -> set[str]:
+    """The sections that stand on the page and may hold cautions."""
+    return {"plan"} | ({"fermentation"} if charts.fermentation else set()) | ({"package"} if packed and packed.is_packaged else set())
+
+
+def _cautions(report: Report, sections: set[str]) -> dict[str, tuple[CautionView, ...]]:
+    """By section: each at its step, or at the nearest one before it that the page shows."""
+    found: dict[str, list[CautionView]] = {"plan": [], "fermentation": [], "package": []}
     for caution in report.cautions:
-        section = _SECTION[caution.stage] if with_curve else "plan"
+        wanted = _SECTION[caution.stage]
+        section = wanted if wanted in sections else "fermentation" if wanted == "package" and "fermentation" in sections else "plan"
         source = short_citation(caution.source)
         view = CautionView(caution.severity, WORDS[caution.severity], caution.text, source[:1].upper() + source[1:], f"../{MORE[caution.slug]}")
         found[section].append(view)
     return {section: tuple(views) for section, views in found.items()}
-
-
-def _scores(report: Report) -> tuple[tuple[str, Cell, Cell], ...]:
-    return tuple(
-        (what.capitalize(), cell(f"{report.tasting[what]:g}"), cell(f"{wanted.score_of:g}"))
-        for what, wanted in READINGS["tasting"].items()
-        if what in report.tasting
-    )
-
-
-def _total(report: Report) -> tuple[Cell, Cell] | None:
-    """Sum of the scores, where all were given."""
-    wanted = {what: wanted.score_of for what, wanted in READINGS["tasting"].items() if wanted.score_of}
-    if set(report.tasting) != set(wanted):
-        return None
-    return cell(f"{sum(report.tasting.values()):g}"), cell(f"{sum(wanted.values()):g}")
 
 
 def _files(report: Report) -> list[Link]:

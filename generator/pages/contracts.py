@@ -1,13 +1,17 @@
 """What each page may show: one frozen dataclass a page. A template uses these fields and nothing else."""
 
 from dataclasses import dataclass
+from typing import Any
 
 from markupsafe import Markup
 
 from generator.charts.chart import Chart
 from generator.pages.account import Account
+from generator.pages.cellar_contract import CellarView, PackageView, TastingView
+from generator.pages.course_contract import CourseView
 from generator.pages.formatting import Cell
 from generator.pages.methods import Chapter
+from generator.pages.photo_contract import Plate
 from generator.pages.plan_contract import PlanSection
 from generator.pages.safety import Hazard, RuleView
 from generator.pages.sheet_contract import Liquor, SheetStep, Weighing
@@ -39,6 +43,13 @@ class Shell:
     """href of the current entry of the navigation, "" for none."""
     canonical: str = ""
     feed: str = ""
+    json_feed: str = ""
+    kind: str = "website"
+    """In the terms of Open Graph."""
+    image: str = ""
+    """Absolute address of a picture that stands for the page."""
+    linked: dict[str, Any] | None = None
+    """What the page is about, in the terms of schema.org."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,18 +74,6 @@ class LedgerRow:
     share: Cell
     doubt: Cell
     tone: str
-
-
-@dataclass(frozen=True, slots=True)
-class FermentationRow:
-    """One line of the fermentation table."""
-
-    when: str
-    days: Cell
-    gravity: Cell
-    doubt: Cell
-    temperature: Cell
-    by: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +161,8 @@ class BatchCharts:
     """Where the original gravity has a plan and a reading."""
     fermentation: Chart | None
     """Where there is a curve."""
+    rate: Chart | None = None
+    """Where there are three readings or a logger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,15 +189,14 @@ class BatchPage:
     causes: Chart | None
     """What moved the original gravity."""
     why: WhyView
-    fermentation: Chart | None
-    fermentation_caption: tuple[str, str]
-    fermentation_rows: tuple[FermentationRow, ...]
-    fermentation_note: str
+    fermentation: CourseView | None
     plan: PlanSection
     story: Markup
-    tasting_notes: Markup
-    scores: tuple[tuple[str, Cell, Cell], ...]
-    total: tuple[Cell, Cell] | None
+    gallery: tuple[Plate, ...]
+    """The pictures that the notes don't place."""
+    package: PackageView | None
+    cellar: CellarView | None
+    tasting: TastingView
     lessons: tuple[Markup, ...]
     timeline: tuple[Day, ...]
     assumptions: tuple[str, ...]
@@ -239,6 +239,8 @@ class SheetPage:
 class RegisterRow:
     """One batch in a table of batches."""
 
+    key: str
+    """Its day, to sort by."""
     day: Cell
     title: str
     href: str
@@ -282,7 +284,14 @@ class IndexPage:
     next_brew: Link | None
     latest: Link | None
     years: tuple[Year, ...]
+    """The newest; all of them where they are few."""
+    caption: str
+    """Of the register."""
+    all_years: tuple[Link, ...]
     recipes: tuple[Link, ...]
+    """Those brewed last."""
+    more_recipes: str
+    """What the page of all recipes is called."""
     lessons: tuple[LessonView, ...]
     lessons_note: str
 

@@ -9,6 +9,8 @@ from generator.analysis.attribution import Attribution
 from generator.analysis.figures import Figure
 from generator.analysis.reconciliation import Reconciliation
 from generator.analysis.report import Report
+from generator.pages.cellar_data import cellar_data
+from generator.pages.course_data import course_data
 from generator.sources import citation
 
 FORMAT = "1"
@@ -40,12 +42,15 @@ def batch_json(report: Report) -> str:
             for one in report.contradictions
         ],
         "fit": _fit(report.fit),
+        "fermentation": course_data(report.course),
+        "liquor": asdict(report.liquor) if report.liquor else None,
         "cautions": [
             {"slug": caution.slug, "severity": caution.severity, "text": caution.text, "source": citation(caution.source)}
             for caution in report.cautions
         ],
         "assumptions": list(report.assumptions),
         "lessons": list(report.lessons),
+        **cellar_data(report),
     }
     return json.dumps(document, ensure_ascii=False, indent=1, sort_keys=True, allow_nan=False) + "\n"
 

@@ -1,16 +1,19 @@
-"""The Atom feed and the sitemap: absolute addresses, so only with a base_url; dates from the batches, not from a clock."""
+"""The two feeds and the sitemap: absolute addresses, so only with a base_url; dates from the batches, not from a clock."""
 
+import json
 from collections.abc import Iterable
 from datetime import date
+from typing import Any
 from urllib.parse import quote, urlsplit
 from xml.etree import ElementTree
 
 from generator.analysis.report import Report
 from generator.pages.site_map import SiteMap, batch_path, sheet_path, title
-from generator.pages.statement import summary
+from generator.pages.statement import statement, summary
 
 _ATOM = "http://www.w3.org/2005/Atom"
 _SITEMAP = "http://www.sitemaps.org/schemas/sitemap/0.9"
+_JSON_FEED = "https://jsonfeed.org/version/1.1"
 _NEWEST = 50
 
 
@@ -23,26 +26,71 @@ def changed(report: Report) -> date:
 def atom(site: SiteMap) -> str:
     """feed.xml (RFC 4287): the newest batches, with identifiers that outlive a move of the site."""
     base = site.settings.base_url.rstrip("/")
-    host = urlsplit(base).hostname or "localhost"
     feed = ElementTree.Element("feed", xmlns=_ATOM)
     _add(feed, "title", site.settings.title)
     _add(feed, "id", base + "/")
-    newest = sorted(site.reports, key=lambda report: (changed(report), report.batch.slug), reverse=True)[:_NEWEST]
-    _add(feed, "updated", f"{changed(newest[0]).isoformat() if newest else '1970-01-01'}T00:00:00Z")
+    newest = _newest(site)
+    _add(feed, "updated", _stamp(changed(newest[0])) if newest else "1970-01-01T00:00:00Z")
     ElementTree.SubElement(feed, "link", rel="self", href=f"{base}/feed.xml")
     ElementTree.SubElement(feed, "link", rel="alternate", href=f"{base}/index.html")
     _add(ElementTree.SubElement(feed, "author"), "name", site.settings.brewer or site.settings.title)
     for report in newest:
         entry = ElementTree.SubElement(feed, "entry")
-        brewed = report.batch.plan.batch.brewed
         _add(entry, "title", title(report))
-        _add(entry, "id", f"tag:{host},{brewed.year}:{quote(report.batch.slug)}")
-        _add(entry, "updated", f"{changed(report).isoformat()}T00:00:00Z")
-        _add(entry, "published", f"{brewed.isoformat()}T00:00:00Z")
+        _add(entry, "id", _identifier(base, report))
+        _add(entry, "updated", _stamp(changed(report)))
+        _add(entry, "published", _stamp(report.batch.plan.batch.brewed))
         ElementTree.SubElement(entry, "link", rel="alternate", href=f"{base}/{quote(batch_path(report.batch.slug))}")
         _add(ElementTree.SubElement(entry, "author"), "name", report.batch.brewer or site.settings.title)
         _add(entry, "summary", summary(report))
     return _xml(feed)
+
+
+def json_feed(site: SiteMap) -> str:
+    """feed.json (JSON Feed 1.1): the same batches, with the same identifiers and dates as in feed.xml."""
+    base = site.settings.base_url.rstrip("/")
+    feed: dict[str, Any] = {
+        "version": _JSON_FEED,
+        "title": site.settings.title,
+        "home_page_url": f"{base}/index.html",
+        "feed_url": f"{base}/feed.json",
+        "language": site.settings.language or "en",
+        "authors": [{"name": site.settings.brewer or site.settings.title}],
+        "items": [_item(base, report, site.settings.title) for report in _newest(site)],
+    }
+    if site.settings.description:
+        feed["description"] = site.settings.description
+    return json.dumps(feed, ensure_ascii=False, indent=1, sort_keys=True) + "\n"
+
+
+def _item(base: str, report: Report, journal: str) -> dict[str, Any]:
+    about = report.batch.plan.batch
+    item: dict[str, Any] = {
+        "id": _identifier(base, report),
+        "url": f"{base}/{quote(batch_path(report.batch.slug))}",
+        "title": title(report),
+        "summary": summary(report),
+        "content_text": "\n\n".join(text for text in (*statement(report), about.summary) if text) or summary(report),
+        "date_published": _stamp(about.brewed),
+        "date_modified": _stamp(changed(report)),
+        "authors": [{"name": report.batch.brewer or journal}],
+    }
+    if about.tags:
+        item["tags"] = list(about.tags)
+    return item
+
+
+def _newest(site: SiteMap) -> list[Report]:
+    return sorted(site.reports, key=lambda report: (changed(report), report.batch.slug), reverse=True)[:_NEWEST]
+
+
+def _identifier(base: str, report: Report) -> str:
+    """A tag URI (RFC 4151): the host, the year of the brew and the slug, which stand when paths change."""
+    return f"tag:{urlsplit(base).hostname or 'localhost'},{report.batch.plan.batch.brewed.year}:{quote(report.batch.slug)}"
+
+
+def _stamp(day: date) -> str:
+    return f"{day.isoformat()}T00:00:00Z"
 
 
 def sitemap(site: SiteMap, pages: Iterable[str]) -> str:

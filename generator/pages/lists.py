@@ -5,14 +5,19 @@ from collections.abc import Iterable
 from generator.analysis.report import Report
 from generator.charts.chart import Chart
 from generator.charts.views import Dot
-from generator.pages import notes
+from generator.pages import notes, search
 from generator.pages.account import row
 from generator.pages.contracts import IndexPage, LessonGroup, LessonsPage, LessonView, Link, RecipePage, RegisterRow, Year
+from generator.pages.finding_contract import FindingPage, RecipeRow, RecipesPage, YearPage
 from generator.pages.formatting import BLANK, Cell, cell, fixed, month_year, number_word, places_for, plural, short_day
-from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, title
+from generator.pages.ingredients import ingredient_pages
+from generator.pages.site_map import SiteMap, batch_path, href, recipe_path, title, year_path
 from generator.pages.statement import summary
 
 _NEWEST_LESSONS = 3
+FRONT = 30
+"""Batches that the front page has room for."""
+_FRONT_RECIPES = 12
 
 
 def index_page(site: SiteMap) -> IndexPage:
@@ -21,7 +26,7 @@ def index_page(site: SiteMap) -> IndexPage:
     lessons = [lesson for report in site.reports for lesson in _lessons(report, "")]
     planned = [report for report in site.reports if not report.brewed]
     brewed = [report for report in site.reports if report.brewed]
-    shown = lessons[:_NEWEST_LESSONS]
+    shown, newest = lessons[:_NEWEST_LESSONS], _front(site)
     note = (
         f"The {number_word(len(shown))} newest of {number_word(len(lessons))}, each with the batch that taught it."
         if len(lessons) > len(shown)
@@ -36,14 +41,76 @@ def index_page(site: SiteMap) -> IndexPage:
         _statement(site),
         _link(planned[-1], "", summary(planned[-1])) if planned else None,
         _link(brewed[0], "", summary(brewed[0])) if brewed else None,
-        years(site.reports, "", settings.brewer),
+        years(newest, "", settings.brewer),
+        "Every batch, the newest first" if len(newest) == len(site.reports) else f"The newest {number_word(len(newest))} batches",
+        tuple(Link(year, year_path(year), plural(len(reports), "batch", "batches")) for year, reports in _by_year(site).items()),
         tuple(
             Link(batches[-1].batch.plan.batch.recipe, href(f"recipes/{key}.html"), plural(len(batches), "batch", "batches"))
-            for key, batches in site.recipes.items()
+            for key, batches in list(site.recipes.items())[:_FRONT_RECIPES]
         ),
+        f"All {number_word(len(site.recipes))} recipes" if len(site.recipes) > _FRONT_RECIPES else "The recipes as a table",
         tuple(shown),
         note,
     )
+
+
+def _by_year(site: SiteMap) -> dict[str, list[Report]]:
+    """Batches by year, the newest first."""
+    found: dict[str, list[Report]] = {}
+    for report in site.reports:
+        found.setdefault(str(report.batch.plan.batch.brewed.year), []).append(report)
+    return found
+
+
+def _front(site: SiteMap) -> list[Report]:
+    """The batches of the newest years, as many whole years as the front page has room for; of a year too long its newest."""
+    first, *others = _by_year(site).values() or [[]]
+    newest = first[:FRONT]
+    for reports in others:
+        if len(newest) + len(reports) > FRONT:
+            break
+        newest += reports
+    return newest
+
+
+def year_pages(site: SiteMap) -> dict[str, YearPage]:
+    """years/<year>.html of every year."""
+    found = _by_year(site)
+    pages = {}
+    for year, reports in found.items():
+        path = year_path(year)
+        pages[path] = YearPage(
+            site.shell(f"Batches of {year}", f"Every batch brewed or planned in {year}, the newest first.", path),
+            year,
+            plural(len(reports), "batch", "batches").capitalize(),
+            years(reports, "../", site.settings.brewer),
+            tuple((other, f"{other}.html") for other in found if other != year),
+        )
+    return pages
+
+
+def finding_pages(site: SiteMap) -> dict[str, FindingPage]:
+    """Every page that only leads to batches, by its path."""
+    return {**year_pages(site), "recipes.html": recipes_page(site), **ingredient_pages(site), search.PATH: search.search_page(site)}
+
+
+def recipes_page(site: SiteMap) -> RecipesPage:
+    """recipes.html: every recipe, the one brewed last first."""
+    rows = tuple(
+        RecipeRow(batches[-1].batch.plan.batch.recipe, href(f"recipes/{key}.html"), len(batches), _month(batches[0]), _month(batches[-1]))
+        for key, batches in site.recipes.items()
+    )
+    return RecipesPage(
+        site.shell("Recipes", f"Every recipe of {site.settings.title}, with how often it was brewed.", "recipes.html"),
+        "Recipes",
+        f"{plural(len(rows), 'recipe').capitalize()}, the one brewed last first",
+        rows,
+    )
+
+
+def _month(report: Report) -> tuple[str, str]:
+    day = report.batch.plan.batch.brewed
+    return day.isoformat(), month_year(day)
 
 
 def _link(report: Report, root: str, note: str) -> Link:
@@ -82,10 +149,11 @@ def _register_row(report: Report, root: str, keeper: str) -> RegisterRow:
     volume, final, abv = figures["fermenter_volume"], figures["final_gravity"], figures["abv"]
     steps = "" if not gravity.difference.text else _steps(gravity.difference.text)
     verdict = {"short": "short", "gain": "over"}.get(gravity.tone, gravity.verdict) if report.brewed else "planned"
-    day, _, month = short_day(report.batch.plan.batch.brewed).partition(" ")
+    brewed = report.batch.plan.batch.brewed
+    day, _, month = short_day(brewed).partition(" ")
     brewer = "" if report.batch.brewer == keeper else report.batch.brewer
     return RegisterRow(
-        Cell(day, " " + month), title(report), root + href(batch_path(report.batch.slug)), brewer,
+        brewed.isoformat(), Cell(day, " " + month), title(report), root + href(batch_path(report.batch.slug)), brewer,
         _value(volume.measured.value if volume.measured else volume.plan, 1), gravity.plan.text, gravity.read.text, cell(steps),
         verdict if gravity.difference.text or not report.brewed else "", gravity.tone,
         _value(figures["mash_efficiency"].measured.value if figures["mash_efficiency"].measured else None, 1),

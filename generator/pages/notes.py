@@ -1,7 +1,7 @@
 """Notes as HTML: the story, its tasting and its lessons, from Markdown that may come from anyone."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -12,19 +12,38 @@ from markupsafe import Markup, escape
 
 from generator.errors import shown
 from generator.markup import parser
+from generator.pages import plates
+from generator.pages.photo_contract import Picture
+from generator.pages.render import plate
+
+_NO_PHOTOS: Mapping[str, Picture] = {}
 
 
-def story(markdown: str, *, prefix: str) -> tuple[Markup, Markup]:
+def story(markdown: str, *, prefix: str, photos: Mapping[str, Picture] = _NO_PHOTOS) -> tuple[Markup, Markup]:
     """The notes without their lessons, and their tasting, as HTML.
 
     Args:
         markdown: as written.
         prefix: of every id, so that no heading of the notes can take the page's own.
+        photos: the pictures of the batch, by name; one that isn't among them is named in words.
 
     Returns:
         (story, tasting); both may be empty.
     """
     environment: dict[str, Any] = {}
+    parts = _parts(markdown, environment)
+    told, tasted = (plates.plates_apart(tokens, photos) for tokens in (parts["story"], _without_heading(parts["tasting"])))
+    return _html(told, environment, prefix), _html(tasted, environment, prefix)
+
+
+def placed(markdown: str) -> set[str]:
+    """Names of the pictures that the story and the tasting show; a lesson shows none."""
+    parts = _parts(markdown, {})
+    return plates.placed([*parts["story"], *parts["tasting"]])
+
+
+def _parts(markdown: str, environment: dict[str, Any]) -> dict[str, list[Token]]:
+    """The tokens of the notes by where they are shown; `environment` gains what their rendering needs."""
     tokens = parser().parse(markdown, environment)
     parts: dict[str, list[Token]] = {"story": [], "tasting": [], "lessons": []}
     place = "story"
@@ -35,7 +54,7 @@ def story(markdown: str, *, prefix: str) -> tuple[Markup, Markup]:
         if token.type.startswith("footnote_block"):
             place = "story"
         parts[place].append(token)
-    return _html(parts["story"], environment, prefix), _html(_without_heading(parts["tasting"]), environment, prefix)
+    return parts
 
 
 def inline(markdown: str) -> Markup:
@@ -74,12 +93,16 @@ def _shifted(tokens: list[Token]) -> list[Token]:
 
 
 def _image(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
-    """Pictures that lie elsewhere are shown as links, never fetched; pictures of the batch by their words."""
+    """Pictures that lie elsewhere are shown as links, never fetched; pictures of the batch by their words, where there is no room for them."""
     token = tokens[index]
     source, words = str(token.attrs.get("src", "")), escape(token.content or "picture")
     if re.match(r"https?:", source, re.IGNORECASE):
         return f'<a href="{escape(source)}">{words}</a>'
     return f'<span class="photo">[{words}: {escape(shown(source))}]</span>'
+
+
+def _plate(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
+    return plate(tokens[index].meta["plate"])
 
 
 def _back(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options: Any, _environment: Any) -> str:
@@ -93,6 +116,7 @@ def _back(_renderer: RendererHTML, tokens: Sequence[Token], index: int, _options
 def _renderer() -> MarkdownIt:
     markdown = parser()
     markdown.add_render_rule("image", _image)
+    markdown.add_render_rule("plate", _plate)
     markdown.add_render_rule("footnote_anchor", _back)
     markdown.add_render_rule("footnote_block_open", lambda *_: '<div class="footnotes">\n<hr>\n<ol>\n')
     markdown.add_render_rule("footnote_block_close", lambda *_: "</ol>\n</div>\n")

@@ -3,13 +3,17 @@
 from dataclasses import fields
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from generator.charts.chart import Chart, Drawing
 from generator.pages.contracts import TEMPLATES, Page
+from generator.pages.data_contract import DATA_TEMPLATES, DataPage
+from generator.pages.finding_contract import FINDING_TEMPLATES, FindingPage
 from generator.pages.formula import formula
+from generator.pages.photo_contract import Plate
 
 
 def templates_dir() -> Path:
@@ -49,7 +53,13 @@ def drawing(chart: Chart, size: str) -> Markup:
     )  # fmt: skip
 
 
-def render(page: Page) -> str:
+def plate(shown: Plate) -> Markup:
+    """A picture of the notes with its caption."""
+    macros: Any = environment().get_template("macros/plates.html").module
+    return Markup(macros.plate(shown))  # noqa: S704  (a template's, with everything escaped)
+
+
+def render(page: Page | FindingPage | DataPage) -> str:
     """A page as HTML."""
-    template = environment().get_template(TEMPLATES[type(page)])
+    template = environment().get_template((TEMPLATES | FINDING_TEMPLATES | DATA_TEMPLATES)[type(page)])
     return template.render({field.name: getattr(page, field.name) for field in fields(page)})

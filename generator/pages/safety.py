@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from generator.analysis.cautions import RULES
-from generator.sources import citation
+from generator.sources import short_citation
 
 WORDS = {"note": "Note", "caution": "Caution", "stop": "Stop"}
 """What a severity is called."""
@@ -81,7 +81,8 @@ HAZARDS: tuple[Hazard, ...] = (
         "pressure", "Pressure and glass: bottles, kegs and cylinders",
         (
             "Bottles burst when beer is packaged before its gravity is stable, when sugar is given twice, when a wild or diastatic yeast works on, or when they "
-            "are scratched. Above 3 volumes this journal cautions; above 4 it says stop, for bottles without a stated rating. That is our own rule: no standard was found "
+            "are scratched. Above 3 volumes, what may still ferment counted, this journal cautions; above 4 it says stop, for bottles without a stated "
+            "rating. That is our own rule: no standard was found "
             "that states a safe carbonation for reused bottles.",
             "A point of gravity that ferments on in the bottle adds half a volume. Warmth raises the pressure, frost bursts what it freezes, and hot glass "
             "cracks under cold beer.",
@@ -185,7 +186,7 @@ MORE: dict[str, str] = {slug: f"safety.html#{anchor}" for slug, anchor in _TOPIC
 def rules(anchor: str) -> tuple[RuleView, ...]:
     """The rules of this journal about one hazard, in the order of a brew."""
     return tuple(
-        RuleView(WORDS[rule.severity], rule.condition[:1].upper() + rule.condition[1:], citation(rule.source))
+        RuleView(WORDS[rule.severity], rule.condition[:1].upper() + rule.condition[1:], short_citation(rule.source))
         for rule in RULES
         if _TOPICS[rule.slug] == anchor
     )

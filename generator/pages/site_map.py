@@ -40,12 +40,13 @@ class SiteMap:
         root = "../" * path.count("/")
         base = self.settings.base_url.rstrip("/")
         navigation = (
-            Link("Batches", "index.html"), Link("Lessons", "lessons.html"), Link("Methods", "methods.html"), Link("Safety", "safety.html"),
+            Link("Batches", "index.html"), Link("Ingredients", "ingredients.html"), Link("Lessons", "lessons.html"),
+            Link("Methods", "methods.html"), Link("Safety", "safety.html"), Link("Search", "search.html"),
         )  # fmt: skip
         journal = self.settings.title
         return Shell(
             journal, self.settings.language or "en", title if title == journal else f"{title} – {journal}", description, root, navigation, here,
-            f"{base}/{quote(path)}" if base else "", f"{base}/feed.xml" if base else "",
+            f"{base}/{quote(path)}" if base else "", f"{base}/feed.xml" if base else "", f"{base}/feed.json" if base else "",
         )  # fmt: skip
 
 
@@ -79,3 +80,8 @@ def href(path: str) -> str:
 def recipe_path(recipe: str) -> str:
     """Path of a recipe's page."""
     return f"recipes/{slugify(recipe)}.html"
+
+
+def year_path(year: str) -> str:
+    """Path of a year's page."""
+    return f"years/{year}.html"

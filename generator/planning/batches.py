@@ -7,7 +7,7 @@ from generator.analysis.report import problems
 from generator.errors import Problem, nearest, shown
 from generator.records.checked import checked
 from generator.records.files import Reader
-from generator.records.journal import BatchRecord, load
+from generator.records.journal import BatchRecord, Journal, load
 from generator.records.models import Brewhouse
 from generator.records.toml import read
 
@@ -26,6 +26,8 @@ class Found:
     batch: BatchRecord
     slugs: tuple[str, ...]
     """Of all batches of the journal, drafts and members' batches included."""
+    journal: Journal
+    """Without its drafts."""
 
     @property
     def plan_path(self) -> Path:
@@ -77,12 +79,12 @@ def find(root: Path, name: str) -> Found:
         batches.append(batch)
         return problems(batch)
 
-    load(root, further)
+    journal = load(root, further)
     slugs = tuple(sorted(batch.slug for batch in batches))
     folder = Path(name).resolve() if is_batch_folder(Path(name)) else None
     for batch in batches:
         if batch.slug == name if folder is None else batch.folder.resolve() == folder:
-            return Found(root, batch, slugs)
+            return Found(root, batch, slugs, journal)
     raise NoSuchBatchError(f"no batch '{shown(name)}' in this journal; {_near(name, slugs)}")
 
 

@@ -11,6 +11,7 @@ from generator.errors import Problem, Slug
 MEGABYTE = 1024 * 1024
 TABLE_LIMIT = 64 * MEGABYTE
 TEXT_LIMIT = 4 * MEGABYTE
+PHOTO_LIMIT = 40 * MEGABYTE
 MOST_PROBLEMS = 10_000
 """Of one file that are listed; a file with more isn't what its name says."""
 

@@ -6,12 +6,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from generator.errors import JournalError, Problem, nearest, printable, shown
-from generator.records import gravity_log, notes, readings
+from generator.records import gravity_log, notes, photos, readings
 from generator.records.checked import checked
 from generator.records.files import Reader
 from generator.records.gravity_log import LogRow
 from generator.records.models import Brewhouse, JournalSettings, Member, Plan
 from generator.records.notes import NO_NOTES, Notes
+from generator.records.photos import Photo
 from generator.records.plan import read_plan
 from generator.records.readings import Reading
 from generator.records.toml import TomlFile, read
@@ -36,6 +37,7 @@ class BatchRecord:
     readings: tuple[Reading, ...] = ()
     log: tuple[LogRow, ...] = ()
     notes: Notes = NO_NOTES
+    photos: tuple[Photo, ...] = ()
 
     @property
     def readings_path(self) -> str:
@@ -147,7 +149,7 @@ def _batch(reader: Reader, folder: Path, brewer: str, houses: Brewhouses | None)
     brewed = planned[0].batch.brewed if planned else None
     log = gravity_log.read(reader, folder / "gravity-log.csv", brewed) if reader.exists(folder / "gravity-log.csv") else ()
     story = notes.read(reader, folder / "notes.md") if reader.exists(folder / "notes.md") else NO_NOTES
-    reader.entries(folder / "photos")
+    pictures = photos.read(reader, folder, story.photos if story else ())
     if planned is None:
         return None
     plan, file = planned
@@ -158,7 +160,7 @@ def _batch(reader: Reader, folder: Path, brewer: str, houses: Brewhouses | None)
             nearest(wanted, sorted(houses)) if houses else f"expected a file brewhouses/{shown(wanted)}.toml", "unknown-brewhouse",
         )  # fmt: skip
     house = houses.get(wanted) if houses and wanted else None
-    return BatchRecord(folder.name, folder, brewer, plan, file, house, rows, log, story or NO_NOTES)
+    return BatchRecord(folder.name, folder, brewer, plan, file, house, rows, log, story or NO_NOTES, pictures)
 
 
 def _check_slugs(reader: Reader, folders: list[Path]) -> None:

@@ -12,6 +12,7 @@ from generator.errors import shown
 from generator.markup import parser
 from generator.records.fields import CONTROLS
 from generator.records.files import Reader
+from generator.records.photos import PhotoReference
 
 _REMOTE = re.compile(r"(?:https?|mailto):|//", re.IGNORECASE)
 _ON_DISK = re.compile(r"!\[[^\]]{0,200}\]\(<?((?:file:|[a-z]:[\\/]|\\)[^\s>)]*)", re.IGNORECASE)
@@ -34,6 +35,8 @@ class Notes:
 
     markdown: str = ""
     lessons: tuple[Lesson, ...] = ()
+    photos: tuple[PhotoReference, ...] = ()
+    """The pictures that lie within the batch."""
 
 
 NO_NOTES = Notes()
@@ -50,8 +53,7 @@ def read(reader: Reader, path: Path) -> Notes | None:
     except RecursionError:
         reader.problem(path, 1, "the notes are nested too deeply", "expected fewer levels of lists and quotes", "wrong-value")
         return None
-    _check_photos(reader, path, tokens)
-    return Notes(text, _lessons(tokens))
+    return Notes(text, _lessons(tokens), tuple(_photos(reader, path, tokens)))
 
 
 def _lessons(tokens: list[Token]) -> tuple[Lesson, ...]:
@@ -74,9 +76,11 @@ def _plain(token: Token) -> str:
     return " ".join("".join(parts).split())
 
 
-def _check_photos(reader: Reader, path: Path, tokens: list[Token]) -> None:
+def _photos(reader: Reader, path: Path, tokens: list[Token]) -> Iterator[PhotoReference]:
     for line, target in _pictures(tokens):
-        if not _stays(path.parent, target):
+        if _stays(path.parent, target):
+            yield PhotoReference(line, target)
+        else:
             what = f"the photo '{shown(target)}' lies outside of its batch"
             reader.problem(path, line, what, "expected a path such as photos/mash.jpg", "photo-path")
 

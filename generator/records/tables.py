@@ -44,7 +44,7 @@ class Table:
         text = self._reader.text(self._path, TABLE_LIMIT)
         if text is None:
             return
-        rows = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
+        rows = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter(text), strict=True)
         header: list[str] | None = None
         line = 0
         try:
@@ -104,7 +104,7 @@ class Table:
         return names if good else None
 
 
-def _delimiter(text: str) -> str:
+def delimiter(text: str) -> str:
     """Semicolon where the first line that isn't blank has more of them than commas."""
     first = _LINE.match(text.lstrip())
     header = first[0] if first else ""

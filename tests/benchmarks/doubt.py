@@ -35,8 +35,8 @@ class Fixed(Sampler):
     """A sampler with draws of our choice, with or without the control variate."""
 
     def __init__(self, matrix: Matrix, *, plain: bool) -> None:
-        super().__init__()
-        self._draws, self._plain = matrix, plain
+        super().__init__(len(matrix) - 1)
+        self._points, self._plain = matrix, plain
 
     def weigh(self, samples: Mapping[Key, Values]) -> dict[Key, Weighed]:
         """As the sampler does, or by plain quantiles."""
@@ -44,7 +44,10 @@ class Fixed(Sampler):
 
     @property
     def _matrix(self) -> Matrix:
-        return self._draws
+        return self._points
+
+    def _variables(self) -> NDArray[np.float32]:
+        return np.ascontiguousarray(self._points[1:, : len(self._sources)].T, dtype=np.float32)
 
 
 @cache

@@ -51,6 +51,7 @@ def kinds(demo_site: Path) -> dict[str, Path]:
     """One page of every kind; of batches a planned one, a strong one, and one with a logger."""
     names = {
         "index": "index.html", "lessons": "lessons.html", "methods": "methods.html", "safety": "safety.html", "recipe": "recipes/fog-bell.html",
+        "year": "years/2026.html", "recipes": "recipes.html", "ingredients": "ingredients.html", "search": "search.html", "data": "data.html",
         "planned": "batches/2026-12-12-fog-bell-4.html", "strong": "batches/2025-11-15-fog-bell-1.html",
         "logged": "batches/2026-03-28-far-bank-1.html", "stuck": "batches/2026-07-11-long-rope-2.html",
     }  # fmt: skip

@@ -10,7 +10,22 @@ from playwright.sync_api import Page
 from tests.browser.conftest import opened
 
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-KINDS = ("index", "lessons", "methods", "safety", "recipe", "planned", "strong", "logged", "stuck")
+KINDS = (
+    "index",
+    "lessons",
+    "methods",
+    "safety",
+    "recipe",
+    "planned",
+    "strong",
+    "logged",
+    "stuck",
+    "year",
+    "recipes",
+    "ingredients",
+    "search",
+    "data",
+)
 
 
 def _violations(page: Page) -> list[tuple[str, Any]]:

@@ -5,20 +5,36 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from generator.charts import attribution, fermentation, history, ledger
+from generator.charts import attenuation, attribution, fermentation, history, ledger
 from generator.charts.chart import Chart
-from generator.charts.views import Bar, Curves, Dot, Effect, Mark
+from generator.charts.views import Bar, Curves, Dot, Drop, Effect, Event, Mark, Pace
 from generator.pages.render import drawing
 from tests.browser.conftest import opened
 
 
 def _fermentation(
-    *points: tuple[float, float], plan: float | None = 1.012, logged: int = 0, warm: tuple[float, ...] = (), doubt: float = 0.001
+    *points: tuple[float, float],
+    plan: float | None = 1.012,
+    logged: int = 0,
+    warm: tuple[float, ...] = (),
+    doubt: float = 0.001,
+    told: tuple[tuple[float, str], ...] = (),
 ) -> Chart:
     hand = tuple(Mark(days, value, doubt) for days, value in points)
-    log = tuple(Mark(0.1 * n, 1.012 + 0.05 * 0.9**n + (0.02 if n == logged - 3 else 0.0)) for n in range(logged))
+    log = tuple(Mark(0.1 * n, 1.012 + 0.05 * 0.9**n, 2.0 * doubt) for n in range(logged))
+    spikes = tuple(Mark(mark.days, mark.value + side * 0.03) for mark in log[2::25] for side in (-1, 1))
     temperature = tuple(Mark(float(n), value) for n, value in enumerate(warm))
-    return fermentation.draw(Curves(hand, log, temperature, temperature_is_logged=False, planned_final=plan), "words")
+    events = tuple(Event(day, text, planned="planned" in text) for day, text in told)
+    gaps = ((9.0, 9.1),) if logged else ()
+    curves = Curves(hand, log, temperature, temperature_is_logged=False, planned_final=plan, spikes=spikes, gaps=gaps, events=events)
+    return fermentation.draw(curves, "words")
+
+
+def _rate(*rates: float, logged: int = 0, reached: tuple[float, ...] = (1.0, 1.2, 4.0)) -> Chart:
+    drops = tuple(Drop(2.0 * n, 2.0 * n + 2.0, rate, 0.4) for n, rate in enumerate(rates))
+    log = tuple(Mark(0.1 * n, 20.0 * 0.97**n - 0.5) for n in range(logged))
+    events = tuple(Event(day, name) for day, name in zip(reached, ("lag over", "half of the drop", "nine tenths"), strict=False))
+    return attenuation.draw(Pace(drops, log, (), events, (0.0, max(2.0 * len(rates), 0.1 * logged, 1.0))), "words")
 
 
 def _ledger(scale: float, *, gain: bool = False, doubt: float = 0.02, plan: float = 1.1, stages: int = 5) -> Chart:
@@ -60,6 +76,15 @@ CHARTS = {
     "logger and hand": _fermentation((0, 1.062), (3, 1.050), (12, 1.040), (29, 1.012), logged=300, warm=(18, 22, 12)),
     "many readings": _fermentation(*[(day, 1.050 - 0.002 * day) for day in range(19)], warm=(20.0,) * 19),
     "freezing": _fermentation((0, 1.050), (9, 1.012), warm=(-1.5, 0.0, 20.0)),
+    "events at both ends": _fermentation((0, 1.062), (29, 1.012), told=((0.0, "Slurry poured in as it was"), (29.0, "packaged"))),
+    "events in a crowd": _fermentation(
+        (0, 1.062), (3, 1.050), (29, 1.012), logged=290, warm=(18, 22),
+        told=(*((0.4 * n, f"Something happened, number {n}") for n in range(12)), (7.0, "dry hops planned"), (29.0, "packaged")),
+    ),
+    "one event": _fermentation((0, 1.050), (9, 1.012), warm=(18, 22), told=((4.0, "Dry hops"),)),
+    "the rate in steps": _rate(10.0, 5.0, 0.2, -0.3),
+    "the rate of a logger": _rate(logged=140),
+    "nothing drops": _rate(0.0, 0.0, reached=()),
     "a large brew": _ledger(123.4),
     "a jar": _ledger(0.012),
     "sugar in the boil": _ledger(4.0, gain=True),

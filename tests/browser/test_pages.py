@@ -60,12 +60,16 @@ def test_no_number_lies_on_its_neighbour_on_a_phone(page: Page, paths: list[Path
 
 
 def test_everything_is_there_without_scripts(browser: Browser, page: Page, kinds: dict[str, Path]) -> None:
-    """A browser with JavaScript off shows the same words and draws the same charts."""
+    """A browser with JavaScript off shows the same words and draws the same charts; scripts only add fields to find with."""
     context = browser.new_context(java_script_enabled=False, viewport={"width": 1280, "height": 900})
     plain = context.new_page()
     for kind, path in kinds.items():
         plain.goto(path.as_uri())
         opened(page, path)
+        if kind == "search":
+            assert "needs JavaScript" in plain.locator("main").inner_text()
+            continue
+        page.evaluate("document.querySelectorAll('.tools').forEach(field => { field.remove(); })")
         assert plain.locator("main").inner_text() == page.locator("main").inner_text(), kind
         assert plain.locator("svg.chart.wide:visible").count() == page.locator("svg.chart.wide:visible").count(), kind
     context.close()

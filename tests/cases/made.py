@@ -5,11 +5,13 @@ import socket
 from collections.abc import Callable
 from pathlib import Path
 
+from tests.cases.made_photos import PHOTO_MAKERS
+
 PLAN = '[batch]\nrecipe = "Tove"\nbrewed = 2026-02-14\n'
 MEGABYTE = 1024 * 1024
 Maker = Callable[[Path], list[str]]
 """Spoils the good journal in a folder; gives the lines that `check` must print."""
-MADE: dict[str, Maker] = {}
+MADE: dict[str, Maker] = dict(PHOTO_MAKERS)
 
 
 def good(root: Path) -> Path:
@@ -94,7 +96,10 @@ def _photo_that_links_to_another_batch(root: Path) -> list[str]:
     (root / "tove-1" / "photos").mkdir()
     (root / "tove-1" / "photos" / "mash.jpg").symlink_to("../../journal.toml")
     (root / "tove-1" / "notes.md").write_text("Mash.\n\n![mash](photos/mash.jpg)\n", encoding="utf-8")
-    return ["tove-1/notes.md:3: the photo 'photos/mash.jpg' lies outside of its batch; expected a path such as photos/mash.jpg [photo-path]"]
+    return [
+        "tove-1/notes.md:3: the photo 'photos/mash.jpg' lies outside of its batch; expected a path such as photos/mash.jpg [photo-path]",
+        "tove-1/photos/mash.jpg:1: the link leads out of its batch; expected the picture itself [photo-path]",
+    ]
 
 
 @_made

@@ -98,6 +98,7 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in FILES:
         (root / name).parent.mkdir(exist_ok=True)
         shutil.copyfile(JOURNAL / name, root / name)
+    shutil.copytree(JOURNAL / BATCH / "photos", root / BATCH / "photos")  # which the notes place
     return root
 
 

@@ -7,12 +7,13 @@ from pathlib import Path
 import pytest
 from iapws import IAPWS97
 
-from generator.analysis.safety import cold, heat, hot, packaged
+from generator.analysis.safety import cold, heat, hot
 from generator.analysis.safety.cleaning import LIMITS, STRONGEST_CAUSTIC, Limits
 from generator.pages.safety import HAZARDS
+from generator.science.carbonation import GRAMS_PER_VOLUME
 from generator.science.lifting import recommended_weight
 from tests.reference.runner import read
-from tests.unit.analysis.cautions_cases import BREW, Brew, clean
+from tests.unit.analysis.cautions_cases import BREW, Brew, clean, ended
 
 LIMIT_TABLES = Path(__file__).parent / "tables" / "limits"
 SECONDS = {"10 minutes": 600.0, "30 seconds": 30.0, "5 seconds": 5.0}
@@ -123,8 +124,11 @@ def test_gas_of_a_point_in_the_bottle() -> None:
     """[C] Balling's and the density balance solved together for 100 L that ferment four points further: 0.97 g/L a point, 1.98 volumes for four."""
     target = {"volume": "100 L", "original_gravity": "1.050"}
     less, more = (cold.carbon_dioxide_grams(Brew({"target": {**target, "final_gravity": sg}}).facts()) for sg in ("1.014", "1.010"))
-    assert (more - less) / 100.0 / 4.0 == pytest.approx(packaged.CO2_PER_POINT, rel=0.03)
-    assert pytest.approx(1.98, rel=0.01) == 4.0 * packaged.CO2_PER_POINT / packaged.GRAMS_PER_VOLUME
+    further = ended(1.014, {"target": {**target, "final_gravity": "1.010"}}).facts().packed.further  # type: ignore[union-attr]
+    assert further is not None
+    assert (more - less) / 100.0 == pytest.approx(4.0 * 0.97, rel=0.03)
+    assert further.gas.value == pytest.approx(1.98, rel=0.03)
+    assert further.gas.value * GRAMS_PER_VOLUME == pytest.approx((more - less) / 100.0, rel=0.03)
 
 
 @pytest.mark.parametrize(("volumes", "celsius", "bar"), [(2.4, 30, 2.88), (3.0, 30, 3.85)])

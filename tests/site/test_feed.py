@@ -1,9 +1,11 @@
-"""The feed and the sitemap: only with a base address, complete, and with names that outlive a move."""
+"""The feeds and the sitemap: only with a base address, complete, and with names that outlive a move."""
 
+import json
 import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 from xml.etree import ElementTree
 
 import pytest
@@ -50,8 +52,9 @@ def _text(element: ElementTree.Element, tag: str) -> str:
 
 
 def test_no_feed_without_a_base_address(demo_site: Path) -> None:
-    """Absolute addresses can't be made up, so neither file is there and no page points to one."""
+    """Absolute addresses can't be made up, so none of the files is there and no page points to one."""
     assert not (demo_site / "feed.xml").exists()
+    assert not (demo_site / "feed.json").exists()
     assert not (demo_site / "sitemap.xml").exists()
     page = parse((demo_site / "index.html").read_text(encoding="utf-8"))
     assert not [link for link in page.all("link") if link.get("rel") in ("canonical", "alternate")]
@@ -99,6 +102,35 @@ def test_ids_stand_when_the_path_changes(feed: ElementTree.Element, tmp_path_fac
     assert all(re.fullmatch(r"tag:journal\.example,\d{4}:[\w-]+", name) for name in ids[0])
 
 
+def test_json_feed_has_what_the_standard_asks_for(site: Path) -> None:
+    """JSON Feed 1.1: version, title and items; a text id and a content in each; whole dates; nothing that the standard doesn't know."""
+    found: dict[str, Any] = json.loads((site / "feed.json").read_text(encoding="utf-8"))
+    assert found["version"] == "https://jsonfeed.org/version/1.1"
+    assert found["title"].strip()
+    assert set(found) <= {"version", "title", "home_page_url", "feed_url", "description", "language", "authors", "items"}
+    assert (found["home_page_url"], found["feed_url"]) == (f"{BASE}/index.html", f"{BASE}/feed.json")
+    assert len(found["items"]) == 5
+    for item in found["items"]:
+        assert set(item) <= {"id", "url", "title", "content_text", "summary", "date_published", "date_modified", "authors", "tags"}
+        assert isinstance(item["id"], str)
+        assert item["content_text"].strip()
+        assert STAMP.fullmatch(item["date_published"])
+        assert STAMP.fullmatch(item["date_modified"])
+        assert all(isinstance(tag, str) for tag in item.get("tags", []))
+        assert [set(author) for author in item["authors"]] == [{"name"}]
+        assert (site / item["url"].removeprefix(f"{BASE}/")).is_file()
+
+
+def test_both_feeds_say_the_same(site: Path, feed: ElementTree.Element) -> None:
+    """The same batches in the same order, with the same identifiers, titles, dates and links."""
+    items = json.loads((site / "feed.json").read_text(encoding="utf-8"))["items"]
+    entries = feed.findall(f"{ATOM}entry")
+    names = (("id", "id"), ("title", "title"), ("updated", "date_modified"), ("published", "date_published"), ("summary", "summary"))
+    for atom, name in names:
+        assert [_text(entry, atom) for entry in entries] == [item[name] for item in items]
+    assert [link.get("href") for entry in entries for link in entry.findall(f"{ATOM}link")] == [item["url"] for item in items]
+
+
 def test_sitemap_lists_every_page_once(site: Path) -> None:
     """Every page with its absolute address; batch pages with a date from their readings."""
     root = ElementTree.parse(site / "sitemap.xml").getroot()
@@ -109,11 +141,13 @@ def test_sitemap_lists_every_page_once(site: Path) -> None:
 
 
 def test_pages_point_to_themselves_and_to_the_feed(site: Path) -> None:
-    """With a base address each page names its canonical address and the feed."""
+    """With a base address each page names its canonical address, once more for Open Graph, and both feeds."""
     for path in site.rglob("*.html"):
         page = parse(path.read_text(encoding="utf-8"))
-        links = {link.get("rel"): link.get("href") for link in page.all("link") if link.get("rel") in ("canonical", "alternate")}
-        assert links == {"canonical": f"{BASE}/{path.relative_to(site).as_posix()}", "alternate": f"{BASE}/feed.xml"}
+        links = {link.get("type"): link.get("href") for link in page.all("link") if link.get("rel") in ("canonical", "alternate")}
+        here = f"{BASE}/{path.relative_to(site).as_posix()}"
+        assert links == {None: here, "application/atom+xml": f"{BASE}/feed.xml", "application/feed+json": f"{BASE}/feed.json"}
+        assert [meta.get("content") for meta in page.all("meta") if meta.get("property") == "og:url"] == [here]
 
 
 def test_feed_of_an_odd_journal_is_well_formed(make_site: Callable[[dict[str, str]], Path]) -> None:
@@ -128,3 +162,5 @@ def test_feed_of_an_odd_journal_is_well_formed(make_site: Callable[[dict[str, st
     feed = ElementTree.parse(site / "feed.xml").getroot()
     assert _text(feed, "title") == 'A & B <i> "C" ]]> ünïcødé 麦'
     assert feed.findtext(f"{ATOM}entry/{ATOM}title") == "<b>T</b> & ’"
+    again = json.loads((site / "feed.json").read_text(encoding="utf-8"))
+    assert (again["title"], again["items"][0]["title"]) == ('A & B <i> "C" ]]> ünïcødé 麦', "<b>T</b> & ’")

@@ -11,7 +11,8 @@ from generator.build import build
 from generator.errors import JournalError
 from tests.site import hostile
 from tests.site.dom import Page, parsed, text
-from tests.site.test_links import ACTIVE, FETCHED
+from tests.site.test_links import ACTIVE, FETCHED, scripts
+from tests.unit.imaging.samples import quarters, saved
 
 
 @pytest.fixture(scope="module")
@@ -22,6 +23,10 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         path = folder / "journal" / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(content, encoding="utf-8", newline="")
+    photos = folder / "journal" / "bräu_麦-1" / "photos"
+    photos.mkdir()
+    for name in hostile.PHOTOS:
+        (photos / name).write_bytes(saved(quarters(), "JPEG"))
     build(folder / "journal", folder / "site")
     return folder / "site"
 
@@ -43,6 +48,7 @@ def test_nothing_is_active(pages: dict[str, Page]) -> None:
     assert len(pages) > 20
     for page in pages.values():
         assert not [element.tag for element in page.all(*ACTIVE, "style", "math", "video", "audio", "input", "button")], page.path
+        assert all(re.fullmatch(r"(\.\./)*assets/(js/)?[a-z-]+\.js", path) for path in scripts(page)), page.path
         names = {name.lower() for element in page.elements for name in element.attrib}
         assert not [name for name in names if name.startswith("on") or name in ("style", "srcdoc", "ping", "xlink:href")], page.path
         sheets = page.path.endswith("-sheet.html")  # which have a style sheet of their own
@@ -87,6 +93,15 @@ def test_template_syntax_is_never_computed(site: Path) -> None:
         assert "1337" not in words, path.name
         assert "&lt;class" not in words
         assert "x" * 9 not in words
+
+
+def test_odd_names_of_pictures_stay_words(pages: dict[str, Page]) -> None:
+    """Every picture stands on the page of its batch, its files named by their content alone, its words as text."""
+    page = pages["batches/bräu_麦-1.html"]
+    images = list(page.all("img"))
+    assert len(images) == len(hostile.PHOTOS)
+    assert all(re.fullmatch(r"br%C3%A4u_%E9%BA%A6-1/photos/[0-9a-f]{16}-64\.jpg", image.attrib["src"]) for image in images)
+    assert {text(caption) for caption in page.all("figcaption")} >= {'t\' " onload="alert(1)', "<script>alert(1)</script>", "Onload alert 1"}
 
 
 def test_odd_names_of_folders_make_good_links(site: Path) -> None:

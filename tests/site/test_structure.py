@@ -9,7 +9,19 @@ from html5lib.html5parser import ParseError
 
 from tests.site.dom import HEADINGS, Page, parse, text
 
-KINDS = {"index.html", "lessons.html", "methods.html", "safety.html", "batches", "recipes"}
+KINDS = {
+    "data.html",
+    "index.html",
+    "lessons.html",
+    "methods.html",
+    "safety.html",
+    "ingredients.html",
+    "recipes.html",
+    "search.html",
+    "batches",
+    "recipes",
+    "years",
+}
 
 
 def test_every_kind_of_page_is_there(pages: dict[str, Page]) -> None:
@@ -67,10 +79,11 @@ def test_ids_are_unique_and_references_resolve(pages: dict[str, Page]) -> None:
 
 
 def test_sections_are_named(pages: dict[str, Page]) -> None:
-    """Every section, aside, nav and figure has a name of its own."""
+    """Every section, aside, nav and figure has a name of its own; a picture's is its caption."""
     for page in pages.values():
         for element in page.all("section", "aside", "nav", "figure"):
-            assert element.get("aria-labelledby") or element.get("aria-label"), (page.path, element.attrib)
+            captioned = element.get("class") == "plate" and any(text(caption) for caption in element.iter("figcaption"))
+            assert element.get("aria-labelledby") or element.get("aria-label") or captioned, (page.path, element.attrib)
 
 
 def _charts(page: Page) -> list[Element]:

@@ -144,13 +144,13 @@ def test_another_build_is_turned_away_before_anything_is_computed(place: Path, m
     """The site is claimed for the whole build, so that an older state of the journal can't overtake a newer one."""
     report, inner = pipeline.report, []
 
-    def nested(batch: object) -> object:
+    def nested(batch: object, settings: object) -> object:
         if not inner:
             inner.append(True)
             with pytest.raises(OutputError) as caught:
                 build(place / "journal", place / "site")
             assert caught.value.status == 75
-        return report(batch)  # type: ignore[arg-type]
+        return report(batch, settings)  # type: ignore[arg-type]
 
     monkeypatch.setattr(pipeline, "report", nested)
     build(place / "journal", place / "site")
@@ -207,20 +207,33 @@ def test_charts_and_downloads(tmp_path: Path) -> None:
         assert (tmp_path / "site" / "batches" / batch.name / name).read_bytes() == (batch / name).read_bytes()
 
 
+def test_published_tables_start_no_formula(tmp_path: Path) -> None:
+    """A note that a spreadsheet would compute is published with an apostrophe; the journal's own file stays."""
+    journal = tiny(tmp_path / "journal")
+    table = 'time,stage,what,value,unit,note\n2026-02-14 09:00,mash,grist,5,kg,"=HYPERLINK(1)"\n'
+    (journal / BATCH / "readings.csv").write_text(table, encoding="utf-8")
+    build(journal, tmp_path / "site")
+    published = (tmp_path / "site" / "batches" / BATCH / "readings.csv").read_text(encoding="utf-8")
+    assert published == table.replace('"=HYPERLINK(1)"', "'=HYPERLINK(1)")
+    assert (journal / BATCH / "readings.csv").read_text(encoding="utf-8") == table
+
+
 def test_feed_and_sitemap_need_an_address(place: Path) -> None:
-    """feed.xml and sitemap.xml are there with a base_url, and only then."""
-    assert not {"feed.xml", "sitemap.xml"} & set(content(place / "site"))
+    """feed.xml, feed.json and sitemap.xml are there with a base_url, and only then."""
+    assert not {"feed.xml", "feed.json", "sitemap.xml"} & set(content(place / "site"))
     (place / "journal" / "journal.toml").write_text('title = "Tiny"\nbase_url = "https://example.org/beer/"\n', encoding="utf-8")
     build(place / "journal", place / "site")
-    assert {"feed.xml", "sitemap.xml"} <= set(content(place / "site"))
+    assert {"feed.xml", "feed.json", "sitemap.xml"} <= set(content(place / "site"))
 
 
 def test_assets_are_the_static_files(place: Path) -> None:
-    """Everything below templates/static is in assets/."""
+    """Everything below templates/static is in assets/, and beside it only the index of words, which the build makes."""
     static = pipeline.templates_dir() / "static"
     wanted = {f"assets/{path.relative_to(static).as_posix()}": path.read_bytes() for path in static.rglob("*") if path.is_file()}
     assert wanted
-    assert {path: data for path, data in content(place / "site").items() if path.startswith("assets/")} == wanted
+    found = {path: data for path, data in content(place / "site").items() if path.startswith("assets/")}
+    assert found.pop("assets/search-index.js").startswith(b"var wortledgerIndex = {")
+    assert found == wanted
 
 
 def test_steps_are_announced_and_counted(place: Path) -> None:

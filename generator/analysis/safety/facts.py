@@ -4,7 +4,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
+from generator.analysis.course import Course
 from generator.analysis.figures import Figure
+from generator.analysis.packaging import Packaging
 from generator.analysis.plan_view import PlanView
 from generator.analysis.reconciliation import Reconciliation
 from generator.records.journal import BatchRecord
@@ -38,6 +40,10 @@ class Facts:
     figures: dict[str, Figure]
     weighed: Reconciliation | None = None
     """The kettle's readings against one another."""
+    packed: Packaging | None = None
+    """The packaged beer and its worst case."""
+    course: Course | None = None
+    """The fermentation understood; None without gravities in it."""
 
     def best(self, key: str) -> float | None:
         """A figure as measured, else as planned."""

@@ -1,78 +1,103 @@
 """Cautions of bottles, kegs and cylinders."""
 
+from dataclasses import dataclass
+
+from generator.analysis.packaging import HOT
 from generator.analysis.safety.cold import CO2_LIMIT_PPM, STOPPED, ppm_of_gas
 from generator.analysis.safety.facts import Facts, Rule
 from generator.analysis.safety.stable import not_shown_stable
 from generator.science import sucrose
-from generator.science.carbonation import GRAMS_PER_VOLUME
 from generator.science.keg import keg_pressure
 
 BEWARE_VOLUMES, STOP_VOLUMES = 3.0, 4.0
-CO2_PER_POINT = 0.97
-"""g/L of carbon dioxide from each further point of gravity."""
-LEFT_POINTS = 2.0
 KEG_BAR = 4.0
 CYLINDER_G = 2000.0
 WARM_STORAGE_C, COOL_C = 25.0, 20.0
 SHOCK_K = 42.0
 _MOST_VOLUMES = 10.0
 """To which `keg_pressure` reaches."""
+_OVER = "Let the beer ferment out and prime less, or use stronger bottles; open bottles already filled cold, in a box, with eye protection."
 
 
 def _volumes(facts: Facts) -> float | None:
     return facts.best("carbonation") if facts.bottled else None
 
 
-def _unrated(facts: Facts) -> float | None:
-    """Carbonation of bottles that nobody rated."""
-    return None if facts.view.plan.package.bottle_volumes is not None else _volumes(facts)
+@dataclass(frozen=True, slots=True)
+class _Worst:
+    """The gas of the bottles with all that may still ferment, vol."""
+
+    volumes: float
+    highest: float
+    """With as much left to ferment as the doubt of the gravity allows."""
+    words: str
+    """The volumes, with their parts where something is left."""
+
+
+def _worst(facts: Facts) -> _Worst | None:
+    """What the bottles reach; before the packaging nothing but what is planned."""
+    volumes = _volumes(facts)
+    if volumes is None:
+        return None
+    further = facts.packed.further if facts.packed and any(row.stage == "package" for row in facts.batch.readings) else None
+    if further is None:
+        return _Worst(volumes, volumes, f"{volumes:.1f} volumes")
+    total, left = volumes + further.gas.value, f"{further.gas.value:.1f}"
+    parts = f" ({volumes:.1f}, and {left} from what may still ferment down to {further.end.gravity:.3f}, by {further.end.origin})"
+    return _Worst(total, volumes + further.gas.high, f"{total:.1f} volumes" + (parts if float(left) else ""))
+
+
+def _unrated(facts: Facts) -> _Worst | None:
+    """The worst case of bottles that nobody rated, or whose rated pressure can't be compared yet."""
+    judged = facts.view.plan.package.bottle_volumes is not None or (facts.packed is not None and facts.packed.ratings)
+    return None if judged else _worst(facts)
 
 
 def _lively(facts: Facts) -> str | None:
-    volumes = _unrated(facts)
-    if volumes is None or not BEWARE_VOLUMES < volumes <= STOP_VOLUMES:
+    worst = _unrated(facts)
+    if worst is None or not BEWARE_VOLUMES < worst.volumes <= STOP_VOLUMES:
         return None
-    return f"{volumes:.1f} volumes is more than ordinary beer bottles should hold: sound, unscratched, heavy glass only, kept in a box."
+    return f"{worst.words} is more than ordinary beer bottles should hold: sound, unscratched, heavy glass only, kept in a box."
 
 
 def _bursting(facts: Facts) -> str | None:
-    volumes = _unrated(facts)
-    if volumes is None or volumes <= STOP_VOLUMES:
+    worst = _unrated(facts)
+    if worst is None or worst.volumes <= STOP_VOLUMES:
         return None
-    return (
-        f"{volumes:.1f} volumes can burst bottles. Don't bottle in ordinary beer glass; open bottles already filled cold, in a box, "
-        "with eye protection."
-    )
+    return f"{worst.words} can burst bottles. Don't bottle in ordinary beer glass; open bottles already filled cold, in a box, with eye protection."
 
 
 def _over_rating(facts: Facts) -> str | None:
-    volumes, rated = _volumes(facts), facts.view.plan.package.bottle_volumes
-    if volumes is None or rated is None or volumes <= rated:
-        return None
+    worst, rated = _worst(facts), facts.view.plan.package.bottle_volumes
+    if worst is not None and rated is not None and worst.volumes > rated:
+        return f"{worst.words} are more than the {rated:.2f} that the plan says these bottles are rated for. {_OVER}"
+    too_much = _over_pressure(facts)
+    return f"{too_much} {_OVER}" if too_much else None
+
+
+def _over_pressure(facts: Facts) -> str:
+    """Whether the worst pressure is more than the bottles are rated for, in words; blank where it isn't."""
+    rating = next((one for one in facts.packed.ratings if one.kind == "pressure"), None) if facts.packed and facts.bottled else None
+    if facts.packed is None or rating is None or rating.worst.value <= rating.rated:
+        return ""
     return (
-        f"{volumes:.2f} volumes are more than the {rated:.2f} that the plan says these bottles are rated for. Prime less, or use stronger bottles; "
-        f"open bottles "
-        "already filled cold, in a box, with eye protection."
+        f"At {rating.temperature:.0f} °C these bottles may hold {rating.worst.value:.1f} bar, more than the {rating.rated:.1f} bar that the plan "
+        f"says they are rated for. That counts {'; '.join(facts.packed.counted)}."
     )
 
 
-def _points_left(facts: Facts) -> float:
-    """Points of gravity between the beer and its plan; 0 where it isn't known."""
-    figure = facts.figures["final_gravity"]
-    return 0.0 if figure.measured is None or figure.plan is None else 1000.0 * (figure.measured.value - figure.plan)
-
-
 def _unfinished(facts: Facts) -> str | None:
-    volumes, left = _volumes(facts), _points_left(facts)
+    worst, volumes = _worst(facts), _volumes(facts)
     limit = facts.view.plan.package.bottle_volumes or STOP_VOLUMES
-    if volumes is None or left <= LEFT_POINTS or volumes > limit:
+    if worst is None or not worst.volumes <= limit < worst.highest:
         return None
-    reached = volumes + left * CO2_PER_POINT / GRAMS_PER_VOLUME
-    if reached <= limit:
+    further = facts.packed.further if facts.packed else None
+    if further is None or volumes is None:
         return None
     return (
-        f"The beer is {left:.0f} points above its planned final gravity. Should the yeast take them up in the bottle, {volumes:.1f} volumes become "
-        f"{reached:.1f}, and {limit:.1f} is the limit here. Check with a forced ferment, keep the bottles cold and in a box, and open one each week."
+        f"Within the doubt of its gravity the beer may stand {further.points.high:.1f} points above {further.end.gravity:.3f}, its end by "
+        f"{further.end.origin}. Should the yeast take them up in the bottle, {volumes:.1f} volumes become {worst.highest:.1f}, and {limit:.1f} is "
+        "the limit here. Check with a forced ferment, keep the bottles cold and in a box, and open one each week."
     )
 
 
@@ -82,9 +107,8 @@ def _unstable(facts: Facts) -> str | None:
     if why is None:
         return None
     return (
-        f"The beer was bottled, and the readings don't show that its gravity was stable: {why}. Bottle when two gravities at least 48 hours apart "
-        f"agree within "
-        f"their doubt. "
+        f"The beer was bottled, and the readings don't show that its gravity was stable: {why} Bottle when two gravities at least 48 hours apart "
+        "agree within their doubt, near where it should end. "
         "Bottles already filled: keep them cold and in a box, and open one with eye protection."
     )
 
@@ -162,18 +186,25 @@ RULES: tuple[Rule, ...] = (
     STOPPED,
     Rule(
         "unstable-gravity", "stop", "package", "terminal-gravity",
-        "bottled, and no two gravities of the beer at least 48 hours apart agree within their doubts", _unstable,
+        "bottled before the readings show a stable gravity: 48 hours within their doubts, and near its expected end", _unstable,
     ),
     Rule(
         "lively-bottles", "caution", "package", _BOTTLES,
-        f"more than {BEWARE_VOLUMES:.0f} and up to {STOP_VOLUMES:.0f} volumes in bottles without a stated rating", _lively,
+        f"more than {BEWARE_VOLUMES:.0f} and up to {STOP_VOLUMES:.0f} volumes, what may still ferment counted, in bottles without a stated rating",
+        _lively,
     ),
-    Rule("bursting-bottles", "stop", "package", _BOTTLES, f"more than {STOP_VOLUMES:.0f} volumes in bottles without a stated rating", _bursting),
-    Rule("over-rating", "stop", "package", _BOTTLES, "more volumes than the bottles are said to be rated for", _over_rating),
+    Rule(
+        "bursting-bottles", "stop", "package", _BOTTLES,
+        f"more than {STOP_VOLUMES:.0f} volumes, what may still ferment counted, in bottles without a stated rating", _bursting,
+    ),
+    Rule(
+        "over-rating", "stop", "package", _BOTTLES,
+        f"more volumes, or at {HOT:.0f} °C more pressure, than the bottles are said to be rated for, what may still ferment counted", _over_rating,
+    ),
     Rule(
         "unfinished-bottles", "caution", "package", "further-fermentation",
-        f"bottled more than {LEFT_POINTS:.0f} points above the planned final gravity, and these would carry it over the rating, or over "
-        f"{STOP_VOLUMES:.0f} volumes", _unfinished,
+        f"bottled, and within the doubt of its gravity the beer may still ferment to more than the rating, or than {STOP_VOLUMES:.0f} volumes",
+        _unfinished,
     ),
     Rule("warm-bottles", "caution", "package", "project-storage-rule", f"bottles kept above {WARM_STORAGE_C:.0f} °C", _warm_bottles),
     Rule("frozen-bottles", "caution", "package", "beer-freezing", "bottles kept at or below the freezing point of the beer", _frozen),

@@ -85,7 +85,7 @@ _ROWS: tuple[Row, ...] = (
     Read("2026-02-20 20:00", "fermenter", "temperature", "°C", true=2.4),
     Read("2026-03-08 10:30", "package", "volume", "L", at=2),
     Read("2026-03-08 10:30", "package", "gravity", "°P", at=18),
-    Wrote("2026-03-08 11:00", "package", "pressure", "0.9", "bar", note="at 4 °C, seven days"),
+    Wrote("2026-03-08 11:00", "package", "pressure", "0.9", "bar", at="4", note="after seven days"),
     Wrote("2026-03-08 11:00", "package", "temperature", "14", "°C"),
     *tasting("2026-03-21 20:00", ("9", "3", "17", "4", "9"), "Bread crust; plain chocolate far off; the hops only dry it"),
 )  # fmt: skip

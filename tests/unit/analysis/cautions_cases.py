@@ -6,8 +6,10 @@ from pathlib import Path
 from typing import Any
 
 from generator.analysis.cautions import Caution, Facts, cautions
+from generator.analysis.course import course
 from generator.analysis.figures import figures
 from generator.analysis.measured import Measured
+from generator.analysis.packaging import packaged
 from generator.analysis.plan_view import PlanView
 from generator.analysis.planned import Planned
 from generator.records.gravity_log import LogRow
@@ -34,7 +36,8 @@ class Brew:
         file = TomlFile("test/plan.toml", whole, {})
         batch = BatchRecord("test", Path("test"), "", Plan.model_validate(whole), file, None, self.readings, self.log)
         view = PlanView(batch.plan, Brewhouse.model_validate({"name": "Test", **self.house}))
-        return Facts(batch, view, figures(Planned(view), Measured(view, self.readings) if self.readings else None))
+        planned, measured = Planned(view), Measured(view, self.readings) if self.readings else None
+        return Facts(batch, view, figures(planned, measured), packed=packaged(planned, measured), course=course(batch, view))
 
     def stand(self) -> dict[str, Caution]:
         """Its cautions by slug."""
@@ -169,8 +172,8 @@ CASES: list[tuple[str, Brew, Brew]] = [
     ("lively-bottles", Brew(bottles("3.0 vol")), Brew(bottles("3.01 vol"))),
     ("bursting-bottles", Brew(bottles("4.0 vol")), Brew(bottles("4.01 vol"))),
     ("over-rating", Brew(bottles("3.5 vol", bottle_volumes="3.5 vol")), Brew(bottles("3.51 vol", bottle_volumes="3.5 vol"))),
-    # 0.97 g/L a point are 0.491 volumes: 2.5 reach 3.97 with 3 points left, 4.07 with 3.2
-    ("unfinished-bottles", ended(1.013, brew(carbonation="2.5 vol")), ended(1.0132, brew(carbonation="2.5 vol"))),
+    # half a volume a point: 2.5 vol and 1.9 points, 2.9 with the doubt of one more, reach 3.95; with 2.1 points they reach 4.05
+    ("unfinished-bottles", ended(1.0119, brew(carbonation="2.5 vol")), ended(1.0121, brew(carbonation="2.5 vol"))),
     ("warm-bottles", Brew(bottles("2.5 vol", storage="25 °C")), Brew(bottles("2.5 vol", storage="25.1 °C"))),
     # 1.050 is 12.39 °P and 1.010 leaves 4.2 % of alcohol by weight: −(0.42 · 4.2 + 0.04 · 12.39 + 0.2) = −2.46 °C
     ("frozen-bottles", Brew({**BREW, "package": {"storage": "-2.3 °C"}}), Brew({**BREW, "package": {"storage": "-2.6 °C"}})),

@@ -222,3 +222,43 @@ def test_a_vague_curve_is_not_used() -> None:
     assert found.why
     assert found.half is not None
     assert 30.0 < found.half.value < 60.0
+
+
+def test_two_days_to_the_minute_are_two_days() -> None:
+    """Readings exactly 48 hours apart show rest, whatever the day of the first is as a binary fraction; 47.9 hours don't."""
+    for hours, slug in ((48.0, "stable"), (47.9, "slowing")):
+        for first in range(100, 200, 7):
+            rows = [
+                read(line, "fermenter", "gravity", f"{sg} SG", time=(START + timedelta(hours=hour)).isoformat())
+                for line, (hour, sg) in enumerate(((0.0, 1.050), (first / 3.0, 1.010), (first / 3.0 + hours, 1.010)), 2)
+            ]
+            assert understood(tuple(rows)).state.slug == slug, (hours, first)
+
+
+def test_what_was_noted_and_packaged_has_its_day() -> None:
+    """Notes of the fermenter and rows of the packaging are told in order of time; notes of the brew day aren't."""
+    rows = by_hand(TRUTH, [0.0, 96.0], 0.001, rng())
+    noted = [
+        replace(read(40 + index, "package", "volume", "19 L", time=(START + timedelta(hours=hour)).isoformat()), **changes)
+        for index, (hour, changes) in enumerate(
+            ((97.0, {}), (24.0, {"stage": "fermenter", "what": "note", "note": "Foam"}), (-2.0, {"stage": "boil", "what": "note", "note": "Cold"}))
+        )
+    ]
+    found = understood((*rows, *noted))
+    assert [(one.day, one.row.note) for one in found.told] == [(1.0, "Foam"), (pytest.approx(97.0 / 24.0), "")]
+    assert found.packaged == pytest.approx(97.0 / 24.0)
+    assert found.estimates == (False, False)
+
+
+def test_the_doubt_of_a_corrected_logger_holds_that_of_its_comparison() -> None:
+    """With many readings beside it the half-width lies near their standard error; never compared it is two points and more."""
+    log = logged(TRUTH, 14.0, Sensor(offset=0.004), rng())
+    beside = understood(by_hand(TRUTH, hours_of(14.0, every=2.0), 0.0006, rng()), log)
+    alone = understood((), log)
+    assert beside.logger is not None
+    assert beside.logger.correction.offset is not None
+    error = beside.logger.correction.offset.error
+    assert error is not None
+    assert 1.96 * error * 0.999 <= float(beside.logger_half_width.max()) < 0.0015
+    assert float(alone.logger_half_width.min()) > 1.95 * 0.002
+    assert len(alone.logger_half_width) == len(alone.logger.node_days if alone.logger else ())

@@ -182,6 +182,26 @@ def test_a_keg_by_its_pressure() -> None:
     assert [one.verdict for one in found.ratings] == ["below the rating"]
 
 
+def test_the_temperature_beside_a_pressure_comes_first() -> None:
+    """The keg's own temperature counts; that at packaging is the warmest that the beer was."""
+    rows = changed(read(6, "package", "pressure", "1.0 bar", at=4.0), read(7, "package", "temperature", "14 °C"))
+    found = beer(rows, {"method": "keg"})
+    assert found.carbonation is not None
+    assert keg_pressure(found.carbonation.value, 4.0) == pytest.approx(1.0, abs=1e-9)
+
+
+def test_a_pressure_without_sugar_tells_of_a_keg() -> None:
+    """A beer planned for bottles but put under gas is judged as a keg; with sugar as well it stays in its bottles."""
+    pressed = (*(row for row in BOTTLED if row.line < 6), read(8, "package", "pressure", "1 bar"), read(9, "package", "temperature", "4 °C"))
+    kegged = beer(pressed, {"keg_pressure": "9 bar", "bottle_volumes": "3 vol"})
+    assert kegged.method == "keg"
+    assert kegged.keg_table is not None
+    assert [one.kind for one in kegged.ratings] == ["pressure"]
+    assert kegged.carbonation is not None
+    assert keg_pressure(kegged.carbonation.value, 4.0) == pytest.approx(1.0, abs=1e-9)
+    assert beer((*pressed, read(6, "package", "sugar", "0.1 kg"))).method == "bottle"
+
+
 def test_why_a_keg_has_no_carbonation() -> None:
     """Without a pressure or a temperature read in the keg the reason stands, and no pressures."""
     found = beer(package={"method": "keg"})

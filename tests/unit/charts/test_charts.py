@@ -1,5 +1,6 @@
 """What the charts say about their data: labels, gaps, thinning, scales."""
 
+import math
 import re
 from itertools import pairwise
 
@@ -7,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.charts import attribution, fermentation, history, ledger
+from generator.charts import attenuation, attribution, fermentation, history, lane, ledger
 from generator.charts.chart import Chart, Drawing
-from generator.charts.fermentation import thinned
-from generator.charts.views import Bar, Curves, Dot, Effect, Mark
+from generator.charts.fermentation import segments, thinned
+from generator.charts.views import Bar, Curves, Dot, Drop, Effect, Event, Mark, Pace
 
 
 def _labels(drawing: Drawing) -> list[str]:
@@ -68,9 +69,13 @@ def test_what_is_not_known_is_not_labelled() -> None:
     """One reading has no end, no plan has no rule, no temperature has no axis."""
     logged = tuple(Mark(n / 10, 1.05 - n / 5000) for n in range(100))
     for labels in _both(fermentation.draw(_curves((0, 1.05), logged=logged, plan=None), "words")):
-        assert not [label for label in labels if "end" in label or "planned" in label or "°C" in label]
+        assert "1.030 at the end" in labels
+        assert not [label for label in labels if "planned" in label or "°C" in label]
+    for labels in _both(fermentation.draw(_curves((0, 1.05), plan=None), "words")):
+        assert not [label for label in labels if "end" in label]
     for labels in _both(fermentation.draw(_curves(logged=logged, plan=None), "words")):
         assert "Gravity, SG 20/20" in labels
+        assert "1.030 at the end" in labels
 
 
 def test_estimates_are_hollow() -> None:
@@ -79,6 +84,79 @@ def test_estimates_are_hollow() -> None:
     estimate = Curves((Mark(0, 1.05), Mark(9, 1.01, 0.003, estimate=True)), (), (), temperature_is_logged=False, planned_final=None)
     assert 'class="f-paper s-blue"' not in sure
     assert fermentation.draw(estimate, "words").wide.body.count('class="f-paper s-blue"') == 1
+
+
+def test_a_logger_is_drawn_in_its_doubt_and_parted_at_gaps() -> None:
+    """A band and a line for each stretch, the spikes as open squares at the edge of the drawing, a whisker for each reading by hand."""
+    logged = tuple(Mark(n / 10, 1.05 - n / 3000, 0.001) for n in range(100))
+    curves = Curves(
+        (Mark(0, 1.05, 0.001), Mark(9, 1.021, 0.001)), logged, (), temperature_is_logged=True, planned_final=1.02, meant="expected",
+        spikes=(Mark(3.3, 1.15), Mark(4.1, 0.98)), gaps=((5.0, 5.1),),
+    )  # fmt: skip
+    for drawing in (fermentation.draw(curves, "words").wide, fermentation.draw(curves, "words").narrow):
+        assert drawing.body.count('class="f-band"') == 2
+        assert drawing.body.count('class="f-paper s-quiet"') == 2
+        assert drawing.body.count('stroke-width="1.3"') == 2 * 3
+        assert "expected 1.020" in _labels(drawing)
+    assert [len(part) for part in segments(logged, ((5.0, 5.1),))] == [51, 49]
+    assert segments((), ()) == []
+
+
+def test_a_long_logger_is_a_small_drawing() -> None:
+    """Three thousand points that wriggle, as many temperatures and spikes: both drawings together stay under 60 KB."""
+    logged = tuple(Mark(n / 200, 1.05 - n / 90000 + 0.001 * math.sin(n), 0.001) for n in range(3000))
+    warm = tuple(Mark(n / 200, 20.0 + math.sin(1.7 * n)) for n in range(3000))
+    curves = Curves((), logged, warm, temperature_is_logged=True, planned_final=1.012, spikes=logged)
+    chart = fermentation.draw(curves, "words")
+    assert len(chart.wide.body) + len(chart.narrow.body) < 60_000
+
+
+EVENTS = tuple(Event(day, text) for day, text in ((0.1, "Slurry five weeks old"), (2.1, "Probe taped back"), (11.0, "Roused"), (49.7, "packaged")))
+
+
+@pytest.mark.parametrize(
+    "events", [EVENTS, EVENTS[:1], tuple(Event(float(n), f"event {n}") for n in range(12)), (Event(0.0, "x" * 60), Event(50.0, "y" * 60))]
+)
+def test_labels_of_events_keep_apart(events: tuple[Event, ...]) -> None:
+    """No two labels share a place, none is crossed by the tick of another, all lie within the chart; every event keeps its tick."""
+    found = lane.placed(events, lambda day: 46.0 + 5.4 * day, (46.0, 318.0), 5, 24)
+    assert len(found) == len(events)
+    shown = [one for one in found if one.row is not None]
+    assert shown
+    for one in shown:
+        assert one.ends[0] >= 46.0
+        assert one.ends[1] <= 318.0
+        for other in shown:
+            if other is not one and other.row == one.row:
+                assert one.ends[1] < other.ends[0] or other.ends[1] < one.ends[0]
+            if other.row is not None and one.row is not None and other.row > one.row:
+                assert not one.ends[0] < other.x < one.ends[1]
+
+
+def test_events_take_as_few_rows_as_they_need() -> None:
+    """Far apart they share one row, close together they take a row each, and without any there is no room taken."""
+    assert lane.height(lane.placed((Event(0, "a"), Event(40, "b")), lambda day: 46.0 + 5.4 * day, (46.0, 318.0), 5, 24)) == lane.ROW
+    assert lane.height(lane.placed(EVENTS[:2], lambda day: 46.0 + 5.4 * day, (46.0, 318.0), 5, 24)) == 2 * lane.ROW
+    assert lane.height(()) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("text", "cut"), [("Dry hops", "Dry hops"), ("Foam in the airlock jar and hose", "Foam in the airlock…"), ("x" * 40, "x" * 23 + "…")]
+)
+def test_long_labels_are_cut_at_a_word(text: str, cut: str) -> None:
+    """At most so many letters, an ellipsis where something was cut."""
+    assert lane.shortened(text, 24) == cut
+
+
+def test_the_rate_between_readings_is_steps_and_along_a_logger_a_line() -> None:
+    """One band a step; a logger has none, and is parted at its gaps; reached shares are labelled."""
+    half = (Event(2.0, "half of the drop"),)
+    steps = attenuation.draw(Pace((Drop(0, 3, 10.0, 0.5), Drop(3, 9, 0.2, 0.3)), (), (), half, (0.0, 9.0)), "words")
+    log = attenuation.draw(Pace((), tuple(Mark(n / 10, 10.0 - n / 10) for n in range(100)), ((5.0, 5.1),), half, (0.0, 9.9)), "words")
+    assert [drawing.body.count('class="f-band"') for drawing in (steps.wide, log.wide)] == [2, 0]
+    assert [drawing.body.count('class="f-none s-blue"') for drawing in (steps.wide, log.wide)] == [1, 2]
+    for labels in (*_both(steps), *_both(log)):
+        assert {"Drop of gravity, points a day", "half of the drop", "days after pitching"} <= set(labels)
 
 
 @given(st.lists(st.floats(0.99, 1.1), min_size=1, max_size=400), st.integers(1, 30))

@@ -1,24 +1,20 @@
-"""Smaller makers of pages: formulas, the ledger's words, the fermentation's words, the plan, the timeline, the site map."""
+"""Smaller makers of pages: formulas, the ledger's words, the plan, the timeline, the site map."""
 
 from dataclasses import replace
-from datetime import datetime, timedelta
 from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
 from jinja2 import UndefinedError
 
-from generator.analysis.timeline import Fermentation, Point
 from generator.charts.views import Bar
-from generator.pages import fermentation_view, ledger_view
+from generator.pages import ledger_view
 from generator.pages.formatting import mass
 from generator.pages.formula import formula
 from generator.pages.plan_rows import plan_section
 from generator.pages.render import drawing, environment
 from generator.pages.timeline_view import days
 from tests.unit.pages.support import reports
-
-START = datetime(2026, 1, 10, 12)  # noqa: DTZ001  (wall clock)
 
 
 @pytest.mark.parametrize(
@@ -61,37 +57,6 @@ def test_a_ledger_without_plan_or_loss() -> None:
     loss = [_bar("First wort", 3.0, stage=True), _bar("lost on the way", -0.3, stage=False), _bar("In the fermenter", 2.7, stage=True)]
     assert ledger_view.caption(loss)[1] == "The largest loss is what was lost on the way: 10 %."
     assert ledger_view.rows([]) == ()
-
-
-def _point(day: float, gravity: float | None = None, *, temperature: float | None = None, estimate: bool = False) -> Point:
-    return Point(day, START + timedelta(days=day), gravity, 0.001 if gravity else None, temperature, estimate)
-
-
-def test_the_fermentation_in_words() -> None:
-    """By hand only: dots and band; estimates are named as such."""
-    curve = Fermentation(START, (_point(0, 1.05), _point(3, temperature=21.0), _point(9, 1.012, estimate=True)), ())
-    what, see = fermentation_view.caption(curve)
-    assert what == "From 1.050 to 1.012 in 9 days."
-    assert "open ones estimates by refractometer" in see
-    assert "the pale band their doubt" in see
-    words = "Two readings over 9 days, from 1.050 to 1.012; 1.011 was planned. Temperatures from 21.0 to 21.0 °C."
-    assert fermentation_view.description(curve, 1.011) == words
-    assert fermentation_view.note(curve) == ""
-    assert [row.by for row in fermentation_view.rows(curve)] == ["hand", "hand", "hand, an estimate"]
-    assert fermentation_view.curves(curve, None).temperature == ()
-
-
-def test_a_logger_in_words() -> None:
-    """With a logger: whiskers, the thin line, one row of the table a day, and what is left out."""
-    logged = tuple(_point(0.25 * n, 1.05 - 0.001 * n, temperature=20.0) for n in range(12))
-    curve = Fermentation(START, (_point(0, 1.05),), logged)
-    what, see = fermentation_view.caption(curve)
-    assert what == "The logger’s 3 days."
-    assert "whiskers their doubt" in see
-    assert "The thin line is the logger" in see
-    assert len(fermentation_view.rows(curve)) == 1 + 3
-    assert "12 rows" in fermentation_view.note(curve)
-    assert fermentation_view.curves(curve, 1.01).temperature_is_logged
 
 
 def test_the_plan_in_rows() -> None:
