@@ -97,8 +97,16 @@ def row(figure: Figure, *, brewed: bool = True) -> Row:
         BLANK if measured is None else cell(fixed(measured.value, places)),
         BLANK if difference is None else cell(signed(difference, places)),
         verdict, tone,
-        BLANK if half_width is None else cell("±" + fixed(half_width, places)),
+        _doubt(half_width, places),
     )  # fmt: skip
+
+
+def _doubt(half_width: float | None, places: int) -> Cell:
+    """A doubt as fine as its figure, or one digit finer where it would look like none."""
+    if half_width is None:
+        return BLANK
+    text = fixed(half_width, places if float(fixed(half_width, places)) else places + 1)
+    return cell("±" + text) if float(text) else BLANK
 
 
 def _of_prediction(figure: Figure) -> float | None:
