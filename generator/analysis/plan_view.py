@@ -71,11 +71,13 @@ class PlanView:
     def bitterness(self, pre_boil: Values, original: Values, post_boil_volume: Values, hours: Callable[[], Values]) -> Values:
         """IBU of all hops, by the mean gravity of the boil; its hours are asked for only where first wort hops need them."""
         gravity = (pre_boil + original) / 2.0
-        total: Values = 0.0
+        an_hour = bitterness.utilisation(60.0, 1.0)
+        alpha_acids: Values = 0.0
         for hop in self.plan.hops:
-            if hop.added != "fermenter":
-                total = total + bitterness.bitterness(hop.mass * 1000.0, hop.alpha or 0.0, _minutes(hop, hours), gravity, post_boil_volume)
-        return total
+            if hop.added != "fermenter":  # the gravity's factor is common to all: each addition counts as so much of one of an hour
+                share = bitterness.utilisation(_minutes(hop, hours), 1.0) / an_hour
+                alpha_acids = alpha_acids + hop.mass * 1000.0 * (hop.alpha or 0.0) / 100.0 * share
+        return bitterness.bitterness(alpha_acids, 100.0, 60.0, gravity, post_boil_volume)
 
     def colour(self, mashed_scale: Values, boiled_masses: Sequence[Values], post_boil_volume: Values) -> Values:
         """EBC of the mashed goods, scaled to what was weighed, and of the boil additions by their masses."""

@@ -14,7 +14,7 @@ class OutOfRangeError(ValueError):
 
 def require(values: Values, low: float, high: float, what: str, unit: str) -> None:
     """Raise OutOfRangeError unless every element of `values` lies in low..high."""
-    least, most = (values, values) if isinstance(values, (float, int)) else (np.min(values), np.max(values))
+    least, most = (values, values) if isinstance(values, (float, int)) else (values.min(), values.max())
     if not (least >= low and most <= high):  # NaN fails this too
         worst = least if not least >= low else most
         raise OutOfRangeError(f"{what} of {float(worst):g} {unit} is outside {low:g} to {high:g} {unit}")

@@ -1,5 +1,8 @@
 """Aqueous sucrose, which stands for wort: density, its inverse, and specific gravity 20/20."""
 
+from collections.abc import Sequence
+from functools import lru_cache
+
 from generator.science import water
 from generator.science._values import Values, newton, polynomial, polynomial_and_slope, require
 
@@ -20,10 +23,22 @@ _SETTLED = 1e-7
 """Newton step, mass fraction, after which less than 1e-12 is left."""
 
 
-def _coefficients(temperature: Values) -> list[Values]:
+def _coefficients(temperature: Values) -> Sequence[Values]:
     """What multiplies 1, w, w², … w⁶ at a temperature, kg/m³."""
+    return _coefficients_at(temperature) if isinstance(temperature, float) else _evaluated(temperature)
+
+
+def _evaluated(temperature: Values) -> Sequence[Values]:
     tau = (temperature - 20.0) / 100.0
     return [0.0, *(polynomial(column, tau) for column in _BY_POWER)]
+
+
+_coefficients_at = lru_cache(64)(_evaluated)
+_water_at = lru_cache(64)(water.density)
+
+
+def _water(temperature: Values) -> Values:
+    return _water_at(temperature) if isinstance(temperature, float) else water.density(temperature)
 
 
 def _guess(coefficients: tuple[float, ...], x: Values) -> Values:
@@ -55,7 +70,7 @@ def density(extract: Values, temperature: Values = 20.0) -> Values:
         icumsa-sps-4; bettin-spieweck-1990
     """
     require(extract, _EXTRACT_LOW, _EXTRACT_HIGH, "an extract", "°P")
-    return water.density(temperature) + polynomial(_coefficients(temperature), extract / 100.0) / 1000.0
+    return _water(temperature) + polynomial(_coefficients(temperature), extract / 100.0) / 1000.0
 
 
 def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
@@ -77,7 +92,7 @@ def extract_from_density(density: Values, temperature: Values = 20.0) -> Values:
     Source:
         icumsa-sps-4; bettin-spieweck-1990
     """
-    target = (density - water.density(temperature)) * 1000.0
+    target = (density - _water(temperature)) * 1000.0
     require(target, -80.0, 330.0, "a density above that of water", "kg/m³")
     coefficients = _coefficients(temperature)
     guess = _guess(_FROM_EXCESS, target / 1000.0)
@@ -102,7 +117,7 @@ def sg_from_extract(extract: Values) -> Values:
     Source:
         icumsa-sps-4; nbs-circular-440
     """
-    return density(extract) / water.density(20.0)
+    return density(extract) / _water(20.0)
 
 
 def extract_from_sg(sg: Values) -> Values:
@@ -121,7 +136,7 @@ def extract_from_sg(sg: Values) -> Values:
     Source:
         icumsa-sps-4; nbs-circular-440
     """
-    return extract_from_density(sg * water.density(20.0))
+    return extract_from_density(sg * _water(20.0))
 
 
 def sg_from_concentration(grams_per_ml: Values) -> Values:

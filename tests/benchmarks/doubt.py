@@ -22,6 +22,7 @@ from generator.analysis.figures import figures
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import DEFAULT_BREWHOUSE, PlanView
 from generator.analysis.planned import Planned, expected
+from generator.analysis.prediction import predictions
 from generator.analysis.reconciliation import reconciliation
 from generator.records.journal import BatchRecord, load
 from generator.science._values import Values
@@ -100,16 +101,18 @@ def cost(batches: list[BatchRecord], rounds: int = 15) -> None:
     """Print what a batch costs, by part: the best of some rounds over all batches."""
     parts: dict[str, Callable[[Planned, Measured], object]] = {
         "the plan's own figures": lambda planned, _: expected(planned, None),
-        "figures alone": figures,
-        "figures, ledger and causes, weighed together": lambda planned, measured: together(
-            measured.sampler, *(part.asking(planned, measured) for part in (figures_, ledger, attribution))
-        ),
-        "reconciliation": lambda _, measured: reconciliation(measured),
+        "the doubts of its predictions": lambda planned, _: predictions(planned.view),
+        "figures, ledger and causes, weighed together": _weighed,
+        "the same and reconciliation": lambda planned, measured: (_weighed(planned, measured), reconciliation(measured)),
     }
     Sampler().normal(0.0, 1.0)  # the shared draws are made once a build
     print("\n| part | ms a batch |\n| --- | --- |")
     for name, compute in parts.items():
         print(f"| {name} | {1000.0 * min(_round(batches, compute) for _ in range(rounds)):.1f} |")
+
+
+def _weighed(planned: Planned, measured: Measured) -> object:
+    return together(measured.sampler, *(part.asking(planned, measured) for part in (figures_, ledger, attribution)))
 
 
 def _round(batches: list[BatchRecord], compute: Callable[[Planned, Measured], object]) -> float:

@@ -35,10 +35,10 @@ def test_sheets_are_counted_right(page: Page) -> None:
 
 
 def test_a_longer_story_runs_on(page: Page, kinds: dict[str, Path]) -> None:
-    """A story of a thousand words more takes more sheets: it isn't cut."""
+    """A story of thousands of words more takes more sheets: it isn't cut."""
     opened(page, kinds["strong"])
     before = _sheets(page.pdf(format="A4"))
-    page.evaluate("() => { const p = document.querySelector('.story p'); p.textContent += ' word'.repeat(1500); }")
+    page.evaluate("() => { const p = document.querySelector('.story p'); p.textContent += ' word'.repeat(2500); }")
     assert _sheets(page.pdf(format="A4")) > before
 
 
