@@ -16,8 +16,8 @@ SMALL = 13.0
 _DOT, _SMALL_DOT = 3.6, 2.6  # the small one leaves its whisker in sight
 _LABEL_ROOM = 26.0
 """Free above and below all that is drawn of the gravity, so that a label finds its place, px."""
-COLUMNS, _SPIKE_COLUMNS = 120, 15
-"""Of a whole chart; of each the extremes are kept. More of them only make the file large: four points in 2 to 5 px."""
+COLUMNS, _SPIKE_COLUMNS = 90, 15
+"""Of a whole chart; of each the extremes are kept. More of them only make the file large: four points in 3 to 7 px."""
 Scale = Callable[[float], float]
 
 

@@ -16,8 +16,6 @@ OF_NOTES = {"of-notes", "right", "center", "scroll", "photo", "footnotes"}
 """Made by the notes of some journals."""
 WITHOUT_RULE = {"footnote-ref", "footnote-item", "footnote-backref", "timeline", "plain"}
 """Names only."""
-TO_COME = {"plate"}
-"""Styled already: pictures."""
 TEXTS = ("ink", "quiet", "blue", "rubric", "moss")
 GRAPHICS = ("ink", "quiet", "blue", "rubric", "moss")
 
@@ -112,7 +110,7 @@ def test_every_class_of_the_sheets_is_used(pages: dict[str, Page]) -> None:
     written |= set(re.findall(r"[\w-]+", " ".join(re.findall(r'(?:className = |classList\.add\(|element\("\w+", )"([^"]*)"', scripts))))
     drawn = {f"{kind}-{name}" for kind in "fs" for name in ("ink", "quiet", "rule", "blue", "rubric", "moss", "paper", "band", "none")}
     tones = {"short", "gain", "quiet"}
-    assert _classes_of_css() - used - written - drawn - tones - OF_NOTES - TO_COME == set()
+    assert _classes_of_css() - used - written - drawn - tones - OF_NOTES == set()
 
 
 def test_fonts_hold_every_letter_of_the_site(pages: dict[str, Page]) -> None:
