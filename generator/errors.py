@@ -33,7 +33,6 @@ Slug = Literal[
     "out-of-range",
     "photo-damaged",
     "photo-kind",
-    "photo-missing",
     "photo-name",
     "photo-path",
     "photo-too-large",

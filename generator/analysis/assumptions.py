@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator
 
 from generator.analysis.measured import Measured
 from generator.analysis.plan_view import PlanView
+from generator.errors import shown
+from generator.markup import photo_name
 from generator.records.journal import BatchRecord
 from generator.records.models import Instruments
 from generator.records.readings import Reading
@@ -44,6 +46,10 @@ def _of_plan(batch: BatchRecord, view: PlanView) -> Iterator[str]:
     colourless = [good.name for good in view.mashed + view.boiled if good.colour is None]
     if colourless and len(colourless) < len(view.mashed + view.boiled):
         yield f"{_listed(colourless)} {_have(colourless)} no colour in the plan and {_count(colourless)} as none."
+    there = {photo.name for photo in batch.photos}
+    missing = [shown(reference.target) for reference in batch.notes.photos if photo_name(reference.target) not in there]
+    if missing:
+        yield f"The notes place {_listed(missing)}, which {'is' if len(missing) == 1 else 'are'} not in photos/: the words stand alone."
     later = [good.name for good in view.plan.grist if good.added == "fermenter"]
     if later:
         yield f"{_listed(later)}, added to the fermenter, {_stand(later)} in no figure."

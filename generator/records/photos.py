@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from generator.errors import JournalError, Problem, nearest, shown
+from generator.errors import JournalError, Problem
 from generator.imaging.decoding import PictureError, examine
 from generator.imaging.encoding import Encoded, encoded
 from generator.markup import photo_name
@@ -34,15 +34,12 @@ class Photo:
 
 
 def read(reader: Reader, folder: Path, references: Iterable[PhotoReference]) -> tuple[Photo, ...]:
-    """The pictures of a batch by name; Problems for files that can't be shown, and for pictures of the notes that aren't there."""
+    """The pictures of a batch by name; Problems for files that can't be shown."""
     lines: dict[str, int] = {}
-    wanted = list(references)
-    for reference in wanted:
+    for reference in references:
         lines.setdefault(photo_name(reference.target), reference.line)
     entries = reader.entries(folder / "photos")
     names = [_name(path) for path in entries]
-    for reference in wanted:
-        _missing(reader, folder / "notes.md", reference, names)
     return tuple(Photo(name, path) for name, path in zip(names, entries, strict=True) if _fit(reader, folder, path, lines.get(name)))
 
 
@@ -67,15 +64,6 @@ def variants(photo: Photo) -> tuple[str, Encoded]:
 
 def _name(path: Path) -> str:
     return unicodedata.normalize("NFC", path.name)
-
-
-def _missing(reader: Reader, notes: Path, reference: PhotoReference, names: list[str]) -> None:
-    """A Problem for a picture of the notes that isn't in photos/."""
-    name = photo_name(reference.target)
-    if name not in names:
-        what = f"the photo '{shown(reference.target)}' isn't in photos/ beside the notes"
-        hint = nearest(name, names) if name and names else "expected a path such as photos/mash.jpg, and the file there"
-        reader.problem(notes, reference.line, what, hint, "photo-missing")
 
 
 def _fit(reader: Reader, folder: Path, path: Path, line: int | None) -> bool:

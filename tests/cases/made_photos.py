@@ -76,19 +76,6 @@ def _photos_too_large(root: Path) -> list[str]:
 
 
 @_made
-def _photos_that_are_missing(root: Path) -> list[str]:
-    photo(root, "mash-tun.jpg", saved(quarters(), "JPEG"))
-    text = "![a](photos/mash-tun.jpeg)\n![b](photos/mash-tun.jpg) ![c](kettle.jpg)\n\n## Lessons\n\n- ![d](photos/2026/x.jpg)\n"
-    (root / "tove-1" / "notes.md").write_text(text, encoding="utf-8")
-    beside, expected = "isn't in photos/ beside the notes", "expected a path such as photos/mash.jpg, and the file there [photo-missing]"
-    return [
-        f"tove-1/notes.md:1: the photo 'photos/mash-tun.jpeg' {beside}; did you mean 'mash-tun.jpg'? [photo-missing]",
-        f"tove-1/notes.md:2: the photo 'kettle.jpg' {beside}; {expected}",
-        f"tove-1/notes.md:6: the photo 'photos/2026/x.jpg' {beside}; {expected}",
-    ]
-
-
-@_made
 def _photos_that_are_no_files(root: Path) -> list[str]:
     photo(root, "mash.jpg", saved(quarters(), "JPEG"))
     folder = root / "tove-1" / "photos"
