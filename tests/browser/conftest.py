@@ -41,9 +41,10 @@ def page(browser: Browser) -> Iterator[Page]:
 
 
 @pytest.fixture(scope="session")
-def paths(demo_site: Path) -> list[Path]:
-    """Every page of the demo site."""
-    return sorted(demo_site.rglob("*.html"))
+def paths(demo_site: Path, kinds: dict[str, Path]) -> list[Path]:
+    """One page of every kind, and of the others every second: tests/site looks at all of them."""
+    others = sorted(set(demo_site.rglob("*.html")) - set(kinds.values()))
+    return sorted([*kinds.values(), *others[::2]])
 
 
 @pytest.fixture(scope="session")
