@@ -314,7 +314,7 @@ def test_direction(name: str, position: int, sign: float, data: st.DataObject) -
     arguments[position] = less
     at_less = FUNCTIONS[name](*arguments)
     arguments[position] = more
-    assert sign * float(FUNCTIONS[name](*arguments) - at_less) >= -1e-12 * max(abs(at_less), 1e-6)
+    assert sign * float(FUNCTIONS[name](*arguments) - at_less) >= -1e-12 * max(abs(at_less), 1e-3)
 
 
 @QUIET
