@@ -11,7 +11,7 @@ from functools import cached_property
 from scipy.optimize import brentq
 
 from generator.analysis.doubt import Absent
-from generator.analysis.planned import Planned
+from generator.analysis.planned import Planned, lauter_share
 from generator.science import mash, remash, sucrose, water
 from generator.science._values import OutOfRangeError
 
@@ -106,21 +106,12 @@ class _Balance:
         self.hours, self.volume = view.boil_hours, float(planned.fermenter_volume)
         self.pre_boil, self.post_boil = float(planned.pre_boil_volume), float(planned.post_boil_volume)
         self.losses, self.evaporation = self.post_boil - self.volume, (self.pre_boil - self.post_boil) / self.hours
-        self.extract_per_kg = float(planned.potential_extract) / self.grist
-        self.moisture = sum(good.mass * good.moisture for good in view.mashed) / 100.0 / self.grist
+        self.extract_per_kg, self.moisture = float(planned.extract_per_kg), view.moisture_per_kg
         self.additions, self.conversion = float(planned.boil_additions), float(planned.conversion_efficiency) / 100.0
         self.absorption = (self.liquor + self.sparge - self.pre_boil) / self.grist
         self.rest = self.plan.rest[0].temperature if self.plan.rest else None
         self.experience = float(planned.mash_efficiency) / float(planned.predicted_mash_efficiency)
         self.gravity = float(planned.predicted_original_gravity)
-
-    def lauter(self, grist: float, pre_boil: float, sparge: float) -> float:
-        """Share of the dissolved extract that reaches the kettle."""
-        if sparge <= 0.0:
-            return float(mash.lauter_without_sparge(grist / pre_boil, self.house.mash.retention))
-        if sparge >= pre_boil:
-            raise Absent("the sparge would be the whole wort")
-        return float(mash.lauter_with_one_sparge(grist / pre_boil, self.house.mash.retention, (pre_boil - sparge) / pre_boil))
 
     def space(self, grist: float, liquor: float) -> float:
         """L at the heat of the strike."""
@@ -140,7 +131,7 @@ class _Balance:
         sparge = pre_boil + self.absorption * grist - liquor
         if sparge < -1e-9:
             raise Absent("the mash liquor alone would give more than the kettle needs")
-        efficiency = self.conversion * self.lauter(grist, pre_boil, sparge) * self.experience
+        efficiency = self.conversion * float(lauter_share(grist, pre_boil, sparge, self.house.mash.retention)) * self.experience
         extract = self.extract_per_kg * grist * efficiency + self.additions * volume / self.volume
         gravity = float(sucrose.sg_of_extract_mass(extract, post_boil))
         return Outcome(grist, liquor, max(sparge, 0.0), hours, pre_boil, volume, gravity, 100.0 * efficiency, self.space(grist, liquor))

@@ -125,9 +125,8 @@ class Wanted:
         try:
             grist = view.grist_mass
             ratio = view.mash_liquor * float(water.density(20.0)) / grist
-            moisture = sum(good.mass * good.moisture / 100.0 for good in view.mashed) / grist
             conversion = self._planned.conversion_efficiency / 100.0
-            extract = mash.first_wort(ratio, self._planned.potential_extract / grist, moisture, conversion)
+            extract = mash.first_wort(ratio, self._planned.extract_per_kg, view.moisture_per_kg, conversion)
             return float(sucrose.sg_from_extract(extract))
         except (Absent, OutOfRangeError):
             return None

@@ -97,7 +97,7 @@ def _factors(planned: Planned, measured: Measured) -> tuple[list[tuple[str, Valu
     """ln(x₁/x₀) of every measured factor of the extract per litre, and what was taken for granted."""
     found = [
         ("grist mass", _log(measured.grist_mass) - _log(planned.view.grist_mass)),
-        ("malt extract", _log(measured.extract_per_kg) - _log(planned.potential_extract / planned.view.grist_mass)),
+        ("malt extract", _log(measured.extract_per_kg) - _log(planned.extract_per_kg)),
     ]
     try:
         mash = _log(measured.attempt(lambda: measured.mash_efficiency)) - _log(planned.mash_efficiency)

@@ -59,8 +59,7 @@ def _balance(planned: Planned) -> LiquorBalance:
     view, house = planned.view, planned.view.brewhouse
     grist, liquor, sparge = float(view.grist_mass), float(view.mash_liquor), float(view.sparge_liquor)
     litre = float(water.density(20.0))
-    extract = float(planned.potential_extract) / grist
-    moisture = sum(good.mass * good.moisture for good in view.mashed) / 100.0 / grist
+    extract, moisture = float(planned.extract_per_kg), view.moisture_per_kg
     conversion = float(planned.conversion_efficiency) / 100.0
     portion = remash.Portion(grist, extract, moisture, conversion, sparge * litre)
     run_off = float(remash.mash_and_drain(remash.Liquor(liquor * litre), portion, house.mash.retention).volume)

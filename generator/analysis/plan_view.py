@@ -42,6 +42,11 @@ class PlanView:
         return self.grist_scale * sum(good.mass for good in self.mashed)
 
     @property
+    def moisture_per_kg(self) -> float:
+        """kg of water in a kilogram of the mashed goods, as planned."""
+        return sum(good.mass * good.moisture for good in self.mashed) / 100.0 / sum(good.mass for good in self.mashed)
+
+    @property
     def boil_hours(self) -> float:
         """Planned boil, h."""
         if self.plan.boil.duration is None:

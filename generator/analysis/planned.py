@@ -31,6 +31,15 @@ def best_of(values: Values) -> float:
     return float(values if isinstance(values, (float, int)) else np.ravel(values)[0])
 
 
+def lauter_share(grist: Values, pre_boil: Values, sparge: Values, retention: float) -> Values:
+    """Share of the dissolved extract that reaches the kettle, by mass balance: without a sparge, or with one batch sparge."""
+    if best_of(sparge) <= 0.0:
+        return mash.lauter_without_sparge(grist / pre_boil, retention)
+    if best_of(sparge) >= best_of(pre_boil):
+        raise Absent("the sparge is as large as the whole wort before the boil")
+    return mash.lauter_with_one_sparge(grist / pre_boil, retention, (pre_boil - sparge) / pre_boil)
+
+
 class Planned:
     """Planned values, each a property; one that can't be had raises Absent with its reason."""
 
@@ -115,6 +124,11 @@ class Planned:
         _ = self.view.grist_mass
         return sum(self.view.extract_of(good) for good in self.view.mashed)
 
+    @property
+    def extract_per_kg(self) -> Values:
+        """kg of potential extract in a kilogram of the grist."""
+        return self.potential_extract / self.view.grist_mass
+
     @cached_property
     def boil_additions(self) -> Values:
         """kg of extract added at the boil."""
@@ -129,13 +143,7 @@ class Planned:
     @cached_property
     def predicted_lauter_efficiency(self) -> Values:
         """Mass balance without sparge or with one batch sparge, %."""
-        volume, sparge = self.pre_boil_volume, self.view.sparge_liquor
-        grist_per_litre, retention = self.view.grist_mass / volume, self._house.mash.retention
-        if best_of(sparge) <= 0.0:
-            return 100.0 * mash.lauter_without_sparge(grist_per_litre, retention)
-        if best_of(sparge) >= best_of(volume):
-            raise Absent("the sparge is as large as the whole wort before the boil")
-        return 100.0 * mash.lauter_with_one_sparge(grist_per_litre, retention, (volume - sparge) / volume)
+        return 100.0 * lauter_share(self.view.grist_mass, self.pre_boil_volume, self.view.sparge_liquor, self._house.mash.retention)
 
     @cached_property
     def predicted_mash_efficiency(self) -> Values:
