@@ -225,7 +225,7 @@ SOURCES: dict[str, Source] = {
     ),
     "iapws-97": Source(
         "International Association for the Properties of Water and Steam", "1997", "Industrial formulation: density of saturated vapour at 20 °C", "IAPWS-IF97",
-        "checked against the iapws library",
+        "title from memory; the density checked against the iapws library",
     ),
     "caustic-strength": Source(
         "brewing texts", "various", "Caustic cleaning at 1 to 3 % and 60 to 85 °C", "various", "from memory; the label decides",
